@@ -54,7 +54,9 @@ def seats(tongued: Sections, shoulders: Sequence[str]) -> Floats:
     """
     if not shoulders:
         return np.zeros(len(tongued))
-    return np.stack([tongued.position(name, 1) for name in shoulders]).min(axis=0)
+    positions = np.stack([tongued.position(name, 1) for name in shoulders])
+    least: Floats = np.minimum.reduce(positions, axis=0)
+    return least
 
 
 def gaps(

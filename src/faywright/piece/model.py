@@ -1,0 +1,78 @@
+"""The piece: its parts, the boards on hand for them, and the joints between them."""
+
+from __future__ import annotations
+
+from collections import Counter
+from dataclasses import dataclass
+
+from faywright.errors import InputError
+from faywright.joints.wanted import Place, WantedJoint
+from faywright.lengths import Unit
+from faywright.shop.boards import Board, Timber
+
+
+@dataclass(frozen=True, kw_only=True, eq=False)
+class Part:
+    """A part of the piece, and the boards it is made from in the order they were listed."""
+
+    name: str
+    timber: Timber
+    boards: tuple[Board, ...]
+    species: str = ""
+
+
+@dataclass(frozen=True, kw_only=True, eq=False)
+class Piece:
+    """A piece of furniture as far as joints go. ``units`` is its default for bare numbers."""
+
+    title: str
+    units: Unit
+    parts: tuple[Part, ...]
+    joints: tuple[WantedJoint, ...]
+
+    def __post_init__(self) -> None:
+        """Marks are unique, and joints name parts that exist and have boards."""
+        marks = [board.mark for part in self.parts for board in part.boards]
+        names = [part.name for part in self.parts]
+        joints = [joint.name for joint in self.joints]
+        for what, each in (("board", marks), ("part", names), ("joint", joints)):
+            twice = next((mark for mark, count in Counter(each).items() if count > 1), None)
+            if twice is not None:
+                raise InputError(
+                    f"{what} {twice!r} is listed twice",
+                    where=f"piece {self.title!r}",
+                    remedy="Give each its own name",
+                )
+        for joint in self.joints:
+            for part in self.parts_of(joint):
+                if not part.boards:
+                    raise InputError(
+                        f"part {part.name!r} has no boards",
+                        where=f"joint {joint.name!r}",
+                        remedy="List the boards measured for it",
+                    )
+
+    def part(self, name: str) -> Part:
+        """The part of that name.
+
+        Raises
+        ------
+        InputError
+            There is none; the message lists the names there are.
+        """
+        for part in self.parts:
+            if part.name == name:
+                return part
+        raise InputError(
+            f"no part called {name!r}",
+            where=f"piece {self.title!r}",
+            remedy=f"Use one of {', '.join(repr(part.name) for part in self.parts)}",
+        )
+
+    def parts_of(self, joint: WantedJoint) -> tuple[Part, ...]:
+        """The parts a joint brings together, grooved part first."""
+        places: list[Place | None] = [joint.groove, joint.second_groove, joint.tongue]
+        names = [place.part for place in places if place is not None]
+        if joint.strip is not None:
+            names.append(joint.strip)
+        return tuple(self.part(name) for name in dict.fromkeys(names))

@@ -1,0 +1,55 @@
+"""Instruments: what a reading is worth."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from typing import Literal
+
+from faywright.errors import RangeError
+
+Use = Literal["height", "fence", "thickness"]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Gauge:
+    """A gauge or calipers. [mm]
+
+    ``zero_error`` is what it shows when it should show nought; ``repeatability`` is one
+    standard deviation of readings of the same thing.
+    """
+
+    mark: str
+    uses: tuple[Use, ...]
+    resolution: float
+    repeatability: float
+    zero_error: float = 0.0
+
+    def __post_init__(self) -> None:
+        """A gauge shows steps above 0 and scatters by 0 or more."""
+        if not (0 < self.resolution <= 2 and 0 <= self.repeatability <= 2):
+            raise RangeError(
+                f"resolution {self.resolution:g} mm and repeatability {self.repeatability:g} mm "
+                "cannot both be right",
+                where=f"gauge {self.mark}",
+                remedy="Give a resolution above 0 and a repeatability from 0, both at most 2 mm",
+            )
+        if not abs(self.zero_error) <= 5:
+            raise RangeError(
+                f"a zero error of {self.zero_error:g} mm is beyond 5 mm",
+                where=f"gauge {self.mark}",
+                remedy="Zero the gauge, or give what it shows when closed",
+            )
+
+    @property
+    def standard_uncertainty(self) -> float:
+        """Of one reading, zero error taken off. [mm]
+
+        The display rounds to a step of ``resolution``: a rectangular spread of half a step each
+        side, so a step over the square root of 12 (JCGM 100:2008, F.2.2.1).
+        """
+        return math.hypot(self.resolution / math.sqrt(12), self.repeatability)
+
+    def shows(self, true: float) -> float:
+        """What the gauge shows for a true length, zero error put back. [mm]"""
+        return true + self.zero_error
