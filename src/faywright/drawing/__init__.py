@@ -1,1 +1,1 @@
-"""To be described."""
+"""Drawings in millimetres on paper, and the backends that carry them out."""

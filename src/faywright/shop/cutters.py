@@ -107,6 +107,11 @@ class Cutter:
         raise NotImplementedError
 
     @property
+    def fit_size(self) -> CutSize | None:
+        """The size that decides a fit; None for cutters that only shape an edge."""
+        return None
+
+    @property
     def swept_diameter(self) -> float:
         """Greatest diameter it turns. [mm]"""
         return 2 * self.profile.radius
@@ -127,6 +132,11 @@ class StraightCutter(Cutter):
                 f"a cutting length of {self.cutting_length:g} mm is not between 0 and 150 mm",
                 "Measure the length of the cutting edge",
             )
+
+    @property
+    def fit_size(self) -> CutSize:
+        """The size that decides a fit."""
+        return self.diameter
 
     @property
     def cut_diameter(self) -> float:
@@ -162,6 +172,11 @@ class SlotCutter(Cutter):
             )
 
     @property
+    def fit_size(self) -> CutSize:
+        """The size that decides a fit."""
+        return self.thickness
+
+    @property
     def cut_thickness(self) -> float:
         """Width of slot it really cuts. [mm]"""
         return self.thickness.cuts(0.0)
@@ -191,6 +206,11 @@ class TonguePairCutter(Cutter):
                 f"not go with a diameter of {self.diameter:g} mm",
                 "Give the cutting circle, the thickness of one wing and the length of tongue",
             )
+
+    @property
+    def fit_size(self) -> CutSize:
+        """The size that decides a fit."""
+        return self.tongue
 
     @property
     def cut_tongue(self) -> float:

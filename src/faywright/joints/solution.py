@@ -1,0 +1,429 @@
+"""Settings for one way of cutting a joint: groups of boards, pairs, and the chance to fit."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+
+import numpy as np
+from numpy.typing import NDArray
+
+from faywright.fit.chance import Budget, Chance, Effect, budget, sampled
+from faywright.fit.forms import Form, Quantity, Value
+from faywright.fit.groups import fewest_groups, most_served
+from faywright.fit.order import chain, matched
+from faywright.fit.spread import Spread, one_sided
+from faywright.joints.method import Method, Settings
+from faywright.joints.task import JointTask
+from faywright.joints.work import Work
+from faywright.shop.cutters import MARKED_SIZE_HALF_WIDTH
+from faywright.shop.gauges import Gauge
+
+Floats = NDArray[np.float64]
+Index = NDArray[np.int64]
+
+GUARD = 2.0
+"""Standard deviations of what one board may differ that are kept free at each end of the band."""
+
+MOST_GUARD = 0.6
+"""Most of half the band that is given to the guard; more and nothing is left for thickness."""
+
+
+@dataclass(frozen=True, eq=False)
+class SideGroup:
+    """Boards of one side (by number) that share ``settings``. [mm]"""
+
+    members: Index
+    settings: Settings
+
+
+@dataclass(frozen=True, kw_only=True, eq=False)
+class Solution:
+    """One pair of methods with everything decided.
+
+    ``row`` is the order of boards in a panel, None elsewhere; ``first`` and ``second`` number
+    the grooved and the tongued board of each joint. ``clearance`` is per side with every setting
+    dead on. ``untested`` is the chance at the printed settings, ``tested`` after one trial cut
+    at each, measured and corrected. ``room`` is the range of thickness one setting serves, None
+    where thickness does not matter. ``guarded`` tells whether errors left the guard they need.
+    """
+
+    task: JointTask
+    groove: Method
+    tongue: Method
+    groove_groups: tuple[SideGroup, ...]
+    tongue_groups: tuple[SideGroup, ...]
+    row: Index | None
+    first: Index
+    second: Index
+    clearance: Floats
+    effects: tuple[Effect, ...]
+    tested_effects: tuple[Effect, ...]
+    untested: Chance
+    tested: Chance
+    room: float | None
+    guarded: bool
+    settings_used: int = field(init=False)
+
+    def __post_init__(self) -> None:
+        """Count the settings that decide the fit."""
+        used = len(self.groove_groups) + (len(self.tongue_groups) if self.tongue.runs else 0)
+        object.__setattr__(self, "settings_used", used)
+
+    @property
+    def band(self) -> tuple[float, float]:
+        """Least and most clearance per side as cut. [mm]"""
+        low, high = self.task.target.band
+        return low / 2, high / 2
+
+    @property
+    def budget(self) -> Budget:
+        """Errors of the clearance added up, at the printed settings."""
+        return budget(self.clearance, self.effects)
+
+    def sizes(self, method: Method, form: Form) -> Floats:
+        """A closed form of one side for each of its boards, at its group's settings. [mm]"""
+        groove = method.side == "groove"
+        work = self.task.grooved if groove else self.task.tongued
+        groups = self.groove_groups if groove else self.tongue_groups
+        return _valued(method, form, work, groups)
+
+
+def solve(task: JointTask, groove: Method, tongue: Method, *, trials: int, seed: int) -> Solution:
+    """Decide groups, settings and pairs for one groove method and one tongue method.
+
+    Where both sides follow the thickness of the same boards, boards may be grouped, each side
+    within its half of the band; or a single setting is used for all and their order chosen so
+    that thin tongues meet the grooves of thick boards. What fits better is kept.
+    """
+    plans = [_Planner(task, groove, tongue).grouped()]
+    if groove.follows and tongue.control is not None and tongue.follows:
+        plans.append(_Planner(task, groove, tongue).single())
+    solved = [_finish(task, groove, tongue, plan, trials=trials, seed=seed) for plan in plans]
+    return max(solved, key=lambda s: (round(s.tested.all_fit, 2), -s.settings_used))
+
+
+@dataclass(frozen=True, eq=False)
+class _Groups:
+    groove: tuple[SideGroup, ...]
+    tongue: tuple[SideGroup, ...]
+    room: float | None
+    guarded: bool
+
+
+class _Planner:
+    """Decides the groups of both sides for a pair of methods."""
+
+    def __init__(self, task: JointTask, groove: Method, tongue: Method) -> None:
+        self.task, self.groove, self.tongue = task, groove, tongue
+        low, high = task.target.band
+        wanted = GUARD * math.hypot(_board_deviation(task, groove, tongue), trial_deviation(self))
+        self.guard = min(wanted, MOST_GUARD * (high - low) / 2)
+        self.guarded = wanted <= self.guard + 1e-12
+        self.half = (high - low) / 2 - self.guard
+        self.aim = min(max(task.target.play, low + self.guard), high - self.guard)
+
+    def grouped(self) -> _Groups:
+        groove, tongue = self.groove, self.tongue
+        adjusts = tongue if tongue.control is not None else groove
+        both = groove.follows != 0 and tongue.follows != 0 and tongue.control is not None
+        half = self.half / 2 if both else self.half
+        if adjusts is tongue:
+            grooves, _ = self._groove_groups(half if groove.follows else None)
+            width = float(_valued(groove, groove.size, self.task.grooved, grooves).mean())
+            tongues, room = self._groups(tongue, self.task.tongued, width - self.aim, half)
+            return _Groups(grooves, tongues, room, self.guarded)
+        tongues = (SideGroup(np.arange(len(self.task.tongued)), dict(tongue.fixed)),)
+        if groove.control is None:
+            grooves = (SideGroup(np.arange(len(self.task.grooved)), dict(groove.fixed)),)
+            return _Groups(grooves, tongues, None, self.guarded)
+        thickness = _valued(tongue, tongue.size, self.task.tongued, tongues)
+        first, second = self.task.pairs()
+        partner = np.zeros(len(self.task.grooved))
+        partner[first] = thickness[second]
+        grooves, room = self._groups(groove, self.task.grooved, partner + self.aim, self.half)
+        return _Groups(grooves, tongues, room, self.guarded)
+
+    def single(self) -> _Groups:
+        """One setting a side, made for the middle board."""
+        grooves, _ = self._groove_groups(None)
+        width = float(np.median(_valued(self.groove, self.groove.size, self.task.grooved, grooves)))
+        members = np.arange(len(self.task.tongued))
+        control = self.tongue.control_for(width - self.aim, self.task.tongued.middle)
+        tongues = (_side_group(self.tongue, members, float(control)),)
+        return _Groups(grooves, tongues, None, self.guarded)
+
+    def _groove_groups(self, half: float | None) -> tuple[tuple[SideGroup, ...], float | None]:
+        """Grooves at the wanted width; ``half`` groups them where thickness matters."""
+        groove, work = self.groove, self.task.grooved
+        if groove.control is None:
+            return (SideGroup(np.arange(len(work)), dict(groove.fixed)),), None
+        width = self.task.target.width
+        if half is None:
+            control = groove.control_for(width, work.middle)
+            return (_side_group(groove, np.arange(len(work)), float(control)),), None
+        return self._groups(groove, work, width, half)
+
+    def _groups(
+        self, method: Method, work: Work, size: Value, half: float
+    ) -> tuple[tuple[SideGroup, ...], float | None]:
+        """Groups of boards that come within ``half`` of ``size``, fewest settings first."""
+        control = method.control
+        if control is None:
+            raise TypeError(f"{method.name} has no setting to group by")
+        best = np.asarray(method.control_for(size, work.across), dtype=np.float64)
+        best = np.broadcast_to(best, work.across.shape)
+        reach = half / abs(method.size.coefficient(control))
+        groups = fewest_groups(best, reach)
+        most = self.task.wanted.most_settings
+        if most is not None and len(groups) > most:
+            groups = most_served(best, reach, most)
+        settings = np.array([group.setting for group in groups])
+        nearest = np.abs(best[:, None] - settings[None, :]).argmin(axis=1)
+        sides = tuple(
+            _side_group(method, np.flatnonzero(nearest == k), group.setting)
+            for k, group in enumerate(groups)
+            if (nearest == k).any()
+        )
+        room = 2 * half / abs(method.follows) if method.follows else None
+        return sides, room
+
+
+def _side_group(method: Method, members: Index, control: float) -> SideGroup:
+    settings = dict(method.fixed)
+    if method.control is not None:
+        settings[method.control] = control
+    return SideGroup(members, settings)
+
+
+def _valued(method: Method, form: Form, work: Work, groups: tuple[SideGroup, ...]) -> Floats:
+    values = np.empty(len(work))
+    for group in groups:
+        known: dict[Quantity, Value] = {
+            **group.settings,
+            **method.cutter_sizes,
+            method.thickness: work.across[group.members],
+        }
+        values[group.members] = form.value(known)
+    return values
+
+
+def _board_deviation(task: JointTask, groove: Method, tongue: Method) -> float:
+    """Standard deviation of play from what differs from board to board. [mm]"""
+    lift = one_sided(task.machine.work_lift).standard_uncertainty
+    total = 0.0
+    for method, work in ((groove, task.grooved), (tongue, task.tongued)):
+        total += float((method.follows * work.deviation).max()) ** 2
+        lifts = [c for q, c in method.size.coefficients.items() if q.kind == "lift"]
+        total += sum((c * lift) ** 2 for c in lifts)
+    return math.sqrt(total)
+
+
+def trial_deviation(planner: _Planner) -> float:
+    """Standard deviation of play that a measured and corrected trial cut leaves. [mm]
+
+    Groove and tongue of the trial piece are measured, and its thickness where the tongue follows
+    it; then the setting is moved, with the gauge's own uncertainty. What the trial piece itself
+    rode up or strayed adds its own spread.
+    """
+    task, tongue, groove = planner.task, planner.tongue, planner.groove
+    reading = task.instruments.calipers.standard_uncertainty
+    adjusts = tongue if tongue.control is not None else groove
+    if adjusts.control is None:
+        return 0.0
+    gauge = task.instruments.height
+    if adjusts.control.kind == "fence":
+        gauge = task.instruments.fence
+    moved = adjusts.size.coefficient(adjusts.control) * gauge.standard_uncertainty
+    followed = reading * math.hypot(tongue.follows, groove.follows)
+    lift = one_sided(task.machine.work_lift).standard_uncertainty
+    lifts = [
+        c * lift
+        for method in (groove, tongue)
+        for q, c in method.size.coefficients.items()
+        if q.kind == "lift"
+    ]
+    return math.hypot(reading, reading, moved, followed, *lifts)
+
+
+def _finish(
+    task: JointTask, groove: Method, tongue: Method, groups: _Groups, *, trials: int, seed: int
+) -> Solution:
+    widths = _valued(groove, groove.size, task.grooved, groups.groove)
+    thicknesses = _valued(tongue, tongue.size, task.tongued, groups.tongue)
+    row: Index | None = None
+    first, second = task.pairs()
+    if task.meets == "in a row":
+        row = np.arange(len(task.grooved))
+        if task.wanted.free_order and groove.follows:
+            row = chain(widths, thicknesses, task.target.play)
+        first, second = task.pairs(row)
+    elif task.meets == "one to one" and task.wanted.free_order and not _paired(task, groove):
+        first, second = matched(widths, thicknesses)
+    clearance = (widths[first] - thicknesses[second]) / 2
+    context = _Context(task, groove, tongue, groups, first, second)
+    effects = context.effects()
+    tested = context.tested_effects()
+    low, high = task.target.band
+    band = (low / 2, high / 2)
+    return Solution(
+        task=task,
+        groove=groove,
+        tongue=tongue,
+        groove_groups=groups.groove,
+        tongue_groups=groups.tongue,
+        row=row,
+        first=first,
+        second=second,
+        clearance=clearance,
+        effects=effects,
+        tested_effects=tested,
+        untested=sampled(clearance, band, effects, trials=trials, seed=seed),
+        tested=sampled(clearance, band, tested, trials=trials, seed=seed),
+        room=groups.room,
+        guarded=groups.guarded,
+    )
+
+
+def _paired(task: JointTask, groove: Method) -> bool:
+    """Whether the groove was set for its own partner, so that pairs must stay as listed."""
+    return task.strip and groove.control is not None
+
+
+@dataclass(frozen=True, eq=False)
+class _Context:
+    """Turns the coefficients of the closed forms into effects on the joints of a solution."""
+
+    task: JointTask
+    groove: Method
+    tongue: Method
+    groups: _Groups
+    first: Index
+    second: Index
+
+    def effects(self) -> tuple[Effect, ...]:
+        """All sources of error at the printed settings."""
+        return (*self._thickness(), *self._per_board(), *self._settings(), *self._cutters())
+
+    def tested_effects(self) -> tuple[Effect, ...]:
+        """What is left after one trial cut at every setting, measured and corrected.
+
+        Settings, cutters and the average ride are in what the trial piece measures; what one
+        board differs from another stays.
+        """
+        planner = _Planner(self.task, self.groove, self.tongue)
+        deviation = trial_deviation(planner)
+        if deviation == 0.0:
+            return self.effects()
+        by_tongue = self.tongue.control is not None
+        groups = self.groups.tongue if by_tongue else self.groups.groove
+        index = _group_index(groups, self.second if by_tongue else self.first)
+        per_board = self._per_board()
+        mean = -sum(float(effect.shift(len(self.first))[0]) for effect in per_board)
+        trial = Effect(
+            "trial cut as measured and corrected",
+            Spread("normal", deviation / 2, mean),
+            len(groups),
+            ((1.0, index),),
+        )
+        return (*self._thickness(), *per_board, trial)
+
+    def _sides(self) -> tuple[tuple[Method, Work, tuple[SideGroup, ...], Index, float], ...]:
+        task, groups = self.task, self.groups
+        return (
+            (self.groove, task.grooved, groups.groove, self.first, 0.5),
+            (self.tongue, task.tongued, groups.tongue, self.second, -0.5),
+        )
+
+    def _thickness(self) -> list[Effect]:
+        """One error a board, which reaches both the joints that board is in."""
+        source = "thickness between readings"
+        found = []
+        terms: list[tuple[float, Index]] = []
+        for method, work, _, boards, share in self._sides():
+            if method.follows == 0:
+                continue
+            term = (share * method.follows, boards)
+            if self.task.same_boards:
+                terms.append(term)
+                continue
+            found.append(Effect(source, Spread("normal", 1.0), len(work), (term,), work.deviation))
+        if terms:
+            work = self.task.grooved
+            found.append(
+                Effect(source, Spread("normal", 1.0), len(work), tuple(terms), work.deviation)
+            )
+        return found
+
+    def _per_board(self) -> list[Effect]:
+        """Riding off table or fence: new for each pass of each board."""
+        lift = one_sided(self.task.machine.work_lift)
+        return [
+            Effect("work riding off table or fence", lift, len(work), ((share * c, boards),))
+            for method, work, _, boards, share in self._sides()
+            for quantity, c in method.size.coefficients.items()
+            if quantity.kind == "lift" and self.task.machine.work_lift > 0
+        ]
+
+    def _settings(self) -> list[Effect]:
+        """Height and fence: one error a group, which reaches all its boards together."""
+        found = []
+        for method, _, groups, boards, share in self._sides():
+            for quantity, c in method.size.coefficients.items():
+                if quantity.kind not in ("height", "fence"):
+                    continue
+                gauge = self._gauge(quantity)
+                # Nulling the gauge is one more rounding of its display.
+                deviation = math.hypot(gauge.standard_uncertainty, gauge.resolution / math.sqrt(12))
+                own = quantity == method.control
+                index = _group_index(groups, boards) if own else np.zeros_like(boards)
+                found.append(
+                    Effect(
+                        f"{method.side} {quantity.kind} as set",
+                        Spread("normal", deviation),
+                        len(groups) if own else 1,
+                        ((share * c, index),),
+                    )
+                )
+        return found
+
+    def _cutters(self) -> list[Effect]:
+        """A cutter's size: one error for every board it cuts."""
+        terms: dict[str, list[tuple[float, Index]]] = {}
+        spreads: dict[str, Spread] = {}
+        for method, _, _, boards, share in self._sides():
+            for quantity, c in method.size.coefficients.items():
+                if quantity.kind == "cutter":
+                    index = np.zeros_like(boards)
+                    terms.setdefault(quantity.key, []).append((share * c, index))
+                    spreads[quantity.key] = self._cutter_spread(method, quantity.key)
+        return [
+            Effect(f"cut width of {mark}", spreads[mark], 1, tuple(each))
+            for mark, each in terms.items()
+        ]
+
+    def _cutter_spread(self, method: Method, mark: str) -> Spread:
+        cutter = next(c for c in method.cutters if c.mark == mark)
+        if cutter.fit_size is not None and cutter.fit_size.measured is not None:
+            return Spread("normal", self.task.instruments.calipers.standard_uncertainty)
+        return Spread("rectangular", MARKED_SIZE_HALF_WIDTH)
+
+    def _gauge(self, quantity: Quantity) -> Gauge:
+        instruments = self.task.instruments
+        return instruments.height if quantity.kind == "height" else instruments.fence
+
+
+def _group_index(groups: tuple[SideGroup, ...], boards: Index) -> Index:
+    """Which group each board of a list is in."""
+    size = 1 + max(int(group.members.max()) for group in groups)
+    of = np.zeros(size, dtype=np.int64)
+    for k, group in enumerate(groups):
+        of[group.members] = k
+    result: Index = of[boards]
+    return result
+
+
+def known_values(method: Method, group: SideGroup, thickness: Value) -> Mapping[Quantity, Value]:
+    """Values for the closed forms of a method, for boards of one group."""
+    return {**group.settings, **method.cutter_sizes, method.thickness: thickness}

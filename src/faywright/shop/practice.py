@@ -1,0 +1,100 @@
+"""Rules of thumb for cutting: speeds and bites. The cutter's own marking always comes first."""
+
+from __future__ import annotations
+
+import csv
+import math
+from collections.abc import Mapping
+from dataclasses import dataclass
+from functools import cache
+from importlib.resources import files
+from types import MappingProxyType
+
+from faywright.errors import InputError
+from faywright.shop.boards import Timber
+from faywright.shop.cutters import Cutter, SlotCutter, TonguePairCutter
+from faywright.shop.machines import Machine
+
+FILE = "shop/data/greatest_speeds.csv"
+
+RIM_SPEED_LIMIT = 70.0
+"""Rim speed above which a cutter is not run. [m/s] German trade guidance for hand feed, as
+remembered: above 70 m/s noise and danger of bursting."""
+
+SMALL_CUTTER = 6.5
+"""Straight cutters up to this diameter take at most ``SMALL_BITE`` a pass. [mm]
+Common practice, no source."""
+
+SMALL_BITE = 3.0
+HARD_BITE = 6.0
+
+
+@cache
+def greatest_speeds() -> Mapping[float, int]:
+    """Greatest speed by diameter, for cutters without a marking. [mm to rpm]"""
+    text = files("faywright").joinpath(FILE).read_text(encoding="utf-8")
+    table: dict[float, int] = {}
+    reader = csv.DictReader(text.splitlines())
+    for cells in reader:
+        try:
+            table[float(cells["diameter_up_to_mm"])] = int(cells["speed_rpm"])
+        except ValueError as error:
+            raise InputError(
+                str(error), where=f"{FILE} line {reader.line_num}", remedy="Write plain numbers"
+            ) from None
+    return MappingProxyType(table)
+
+
+def rim_speed(diameter: float, speed_rpm: float) -> float:
+    """Speed of the cutting edge: pi times diameter [mm] times speed [rpm] / 60,000. [m/s]
+
+    Examples
+    --------
+    >>> round(rim_speed(25.4, 24000), 1)
+    31.9
+    """
+    return math.pi * diameter * speed_rpm / 60000
+
+
+def speed_limit(cutter: Cutter) -> tuple[int, str]:
+    """Greatest speed for a cutter [rpm], and where the limit comes from."""
+    diameter = cutter.swept_diameter
+    if cutter.max_speed_rpm is not None:
+        limit, source = cutter.max_speed_rpm, "marked on the cutter"
+    else:
+        fit = [speed for up_to, speed in greatest_speeds().items() if diameter <= up_to]
+        limit = fit[0] if fit else min(greatest_speeds().values())
+        source = "rule of thumb for its diameter, for it has no marking"
+    rim = math.floor(RIM_SPEED_LIMIT * 60000 / (math.pi * diameter))
+    if rim < limit:
+        return rim, f"its rim would pass {RIM_SPEED_LIMIT:g} m/s"
+    return limit, source
+
+
+@dataclass(frozen=True, slots=True)
+class SpindleSpeed:
+    """The speed to set, its limit, and where the limit comes from; None where none will do."""
+
+    speed_rpm: int | None
+    limit_rpm: int
+    source: str
+
+
+def spindle_speed(machine: Machine, cutter: Cutter) -> SpindleSpeed:
+    """The machine's fastest speed within the cutter's limit."""
+    limit, source = speed_limit(cutter)
+    fit = [speed for speed in machine.speeds_rpm if speed <= limit]
+    return SpindleSpeed(max(fit, default=None), limit, source)
+
+
+def deepest_bite(cutter: Cutter, timber: Timber) -> float:
+    """Most to take in one pass, across the table for wing cutters, upwards for others. [mm]
+
+    Common practice, no source: one diameter in softwood, half of it and at most 6 mm in
+    hardwood and sheet, 3 mm for small straight cutters; for wings 13 mm and 6 mm.
+    """
+    if isinstance(cutter, SlotCutter | TonguePairCutter):
+        return 13.0 if timber == "softwood" else HARD_BITE
+    diameter = cutter.swept_diameter
+    most = diameter if timber == "softwood" else min(diameter / 2, HARD_BITE)
+    return min(most, SMALL_BITE) if diameter <= SMALL_CUTTER else most
