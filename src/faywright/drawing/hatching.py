@@ -8,9 +8,11 @@ from dataclasses import dataclass
 
 import numpy as np
 import shapely
+from numpy.typing import NDArray
 
 from faywright.errors import RangeError
 
+Floats = NDArray[np.float64]
 Point = tuple[float, float]
 
 SHORTEST = 0.05
@@ -19,7 +21,7 @@ SHORTEST = 0.05
 
 @dataclass(frozen=True, slots=True)
 class Hatch:
-    """Even strokes that lean ``angle`` degrees from the x axis, ``spacing`` mm apart."""
+    """Even strokes, ``angle`` degrees clockwise from level on paper, ``spacing`` mm apart."""
 
     angle: float
     spacing: float
@@ -49,17 +51,12 @@ def hatch_strokes(corners: Sequence[Point], hatch: Hatch) -> tuple[tuple[Point, 
     feet = counts[:, None] * hatch.spacing * across
     ends = np.stack([feet + (high.min() - 1) * along, feet + (high.max() + 1) * along], axis=1)
     inside = shapely.get_parts(shapely.intersection(shapely.linestrings(ends), area))
-    strokes = [_ordered(shapely.get_coordinates(piece), along) for piece in inside]
-    return tuple(stroke for stroke in strokes if math.dist(*stroke) >= SHORTEST)
+    long = inside[shapely.length(inside) >= SHORTEST]
+    return tuple(_ordered(shapely.get_coordinates(piece), along) for piece in long)
 
 
-def _ordered(
-    piece: np.ndarray[tuple[int, ...], np.dtype[np.float64]],
-    along: np.ndarray[tuple[int, ...], np.dtype[np.float64]],
-) -> tuple[Point, Point]:
+def _ordered(piece: Floats, along: Floats) -> tuple[Point, Point]:
     """First and last point of a piece in the direction of the strokes."""
-    if len(piece) == 0:
-        return (0.0, 0.0), (0.0, 0.0)
     order = np.argsort(piece @ along)
     first, last = piece[order[0]], piece[order[-1]]
     return (float(first[0]), float(first[1])), (float(last[0]), float(last[1]))

@@ -11,10 +11,11 @@ from dataclasses import dataclass
 
 import shapely
 
-from faywright.drawing.dimensioning import Dimension
+from faywright.drawing.dimensioning import LEADING, Dimension
 from faywright.drawing.model import Bounds, Mark, Outline, Polyline, Text
 from faywright.drawing.pairing import GapPlace, MatedPair
 from faywright.drawing.view import View, pair_marks, rounded, wave
+from faywright.errors import InputError
 
 SCALES = (20.0, 10.0, 5.0, 2.0)
 WIDEST_CHEEK, WIDEST_BOTTOM = 4.0, 20.0
@@ -37,8 +38,8 @@ CORNER = 3.0
 SPACING = 2.2
 SIZE = 3.0
 
-LABEL_PITCH = 9.5
-"""From the middle of one cheek's lettering to the next, at least. [mm]"""
+LABEL_SPACE = 2.0
+"""Bare paper between the lettering of one cheek and that of the other. [mm]"""
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,6 +72,12 @@ def lens_window(pair: MatedPair) -> Window | None:
     cheeks = pair.of_kind("cheek")
     if not cheeks:
         return None
+    if len(cheeks) > 2:
+        raise InputError(
+            f"{len(cheeks)} cheek gaps are named",
+            where="drawing of a joint",
+            remedy="Name at most one on either side of the tongue",
+        )
     floor = [v for gap in pair.of_kind("bottom") for v in (gap.fixed, gap.moved)]
     floor = floor or [max(cheek.high for cheek in cheeks)]
     scale = _scale([abs(c.fixed - c.moved) for c in cheeks], max(floor) - min(floor))
@@ -104,6 +111,17 @@ def _cheek_span(cheek: GapPlace, scale: float) -> tuple[float, float]:
     if cheek.sign < 0:
         before, behind = behind, before
     return low - before, high + behind
+
+
+def _shifts(
+    lines: Sequence[tuple[str, ...]], ends: Sequence[tuple[float, float]]
+) -> tuple[float, ...]:
+    """How far the lettering at each gap must move down so that none runs into the next. [mm]"""
+    if len(lines) == 1:
+        return (0.0,)
+    needed = LEADING * SIZE * (len(lines[0]) + len(lines[1])) / 2 + LABEL_SPACE
+    short = max(0.0, needed - (sum(ends[1]) - sum(ends[0])) / 2)
+    return -short / 2, short / 2
 
 
 @dataclass(frozen=True)
@@ -171,21 +189,19 @@ class Lens:
     def _cheeks(self) -> list[Mark]:
         right = self.frame[2]
         cheeks = self.pair.of_kind("cheek")
-        views = (self._upper, self._lower)[: len(cheeks)]
-        ends = [
-            (view.point(c.fixed, 0)[1], view.point(c.moved, 0)[1])
-            for view, c in zip(views, cheeks, strict=True)
-        ]
-        middles = [sum(end) / 2 for end in ends]
-        short = max(0.0, LABEL_PITCH - (middles[-1] - middles[0])) / 2 if len(ends) == 2 else 0.0
+        lines = [(cheek.name, *self.words(cheek)) for cheek in cheeks]
+        ends = []
+        for cheek in cheeks:
+            view = self._upper if cheek.sign > 0 else self._lower
+            ends.append((view.point(cheek.fixed, 0)[1], view.point(cheek.moved, 0)[1]))
         marks: list[Mark] = []
-        for cheek, (fixed, moved), shift in zip(cheeks, ends, (-short, short), strict=False):
+        for told, (fixed, moved), shift in zip(lines, ends, _shifts(lines, ends), strict=True):
             dimension = Dimension(
                 start=(right, fixed),
                 end=(right, moved),
                 axis="y",
                 at=right + 5.5,
-                lines=(cheek.name, *self.words(cheek)),
+                lines=told,
                 along=shift,
                 strong=1,
             )

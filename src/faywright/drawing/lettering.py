@@ -19,8 +19,8 @@ BOLD_STRETCH = 1.16
 """How much wider the bold face is than the plain one."""
 
 _WIDTHS: dict[str, float] = {
-    **dict.fromkeys("ijlI' ,.:;|!", 0.34),
-    **dict.fromkeys('ft()[]-/\\r"', 0.46),
+    **dict.fromkeys("ijlI' ,.|", 0.34),
+    **dict.fromkeys(':;!ft()[]-/\\r"', 0.46),
     **dict.fromkeys("csz?*", 0.56),
     **dict.fromkeys("abdeghknopquvxy0123456789", 0.636),
     **dict.fromkeys("ABCEFJKLPRSTVXYZ", 0.70),

@@ -46,6 +46,7 @@ def mated_drawing(
     title: str,
     write: Callable[[float], str],
     reach: float | None = None,
+    parts: tuple[str, str] = ("grooved part", "tongued part"),
     meetings: Sequence[Meeting] = TONGUE_AND_GROOVE,
 ) -> Drawing:
     """Pair number ``pair`` where it meets, at 1:1, faces A up, the grooved part to the left. [mm]
@@ -53,11 +54,13 @@ def mated_drawing(
     Parameters
     ----------
     gaps
-        By name, in the order they shall be told; printed as given, by ``write``. A negative
-        gap is written as interference.
+        By name; printed as given, by ``write``. A negative gap is written as interference, a
+        step with the part that stands proud.
     reach
         How far either part is shown beyond the joint before it is broken off; by default about
         as far as it is thick.
+    parts
+        What the part with the groove and the one with the tongue are called.
     meetings
         Which surfaces meet at each gap.
 
@@ -77,7 +80,7 @@ def mated_drawing(
             where="drawing of a joint",
             remedy="Give how far the boards are shown beyond the joint",
         )
-    sheet = _Sheet(mated, title, write, reach, lens_window(mated))
+    sheet = _Sheet(mated, title, write, reach, parts, lens_window(mated))
     told = "; ".join(f"{gap.name} {', '.join(sheet.words(gap))}" for gap in mated.gaps)
     return drawing_around(
         sheet.marks,
@@ -95,6 +98,7 @@ class _Sheet:
     title: str
     write: Callable[[float], str]
     reach: float
+    parts: tuple[str, str]
     window: Window | None
 
     def words(self, gap: GapPlace) -> tuple[str, ...]:
@@ -103,7 +107,7 @@ class _Sheet:
         if size == self.write(0.0):
             return (size,)
         if gap.kind == "step":
-            return size, f"{'grooved' if gap.value > 0 else 'tongued'} part proud"
+            return size, f"{self.parts[0 if gap.value > 0 else 1]} proud"
         return (size, "interference") if gap.value < 0 else (size,)
 
     @property
@@ -160,8 +164,8 @@ class _Sheet:
         left, right = self._ends
         marks: list[Mark] = []
         for x, at, (top, foot), name in (
-            (left, left - 5.0, self._spans[0], "grooved part"),
-            (right, right + 5.0, self._spans[1], "tongued part"),
+            (left, left - 5.0, self._spans[0], self.parts[0]),
+            (right, right + 5.0, self._spans[1], self.parts[1]),
         ):
             dimension = Dimension(
                 start=(x, top),

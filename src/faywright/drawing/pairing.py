@@ -57,7 +57,8 @@ class MatedPair:
 
     def of_kind(self, *kinds: Kind) -> tuple[GapPlace, ...]:
         """The gaps of these kinds, from face A to face B."""
-        return tuple(gap for gap in self.gaps if gap.kind in kinds)
+        found = (gap for gap in self.gaps if gap.kind in kinds)
+        return tuple(sorted(found, key=lambda gap: (gap.fixed, gap.low)))
 
 
 def mated_pair(
@@ -102,7 +103,7 @@ def mated_pair(
         tongued=shapely.Polygon(place(corners, placing, pair)),
         thickness=(float(grooved.thickness[one]), float(tongued.thickness[two])),
         lift=float(placing.lift[pair]),
-        gaps=tuple(sorted(found, key=lambda gap: (gap.fixed, gap.low))),
+        gaps=tuple(found),
     )
 
 

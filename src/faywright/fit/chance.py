@@ -150,33 +150,37 @@ def sampled(
     *,
     trials: int,
     seed: int = 1,
+    keep: bool = True,
 ) -> Chance:
     """Sample ``trials`` times what becomes of the gaps ``nominal`` (m,). [mm]
 
-    ``band`` is the low and high limit within which a gap fits.
+    ``band`` is the low and high limit within which a gap fits. Without ``keep`` the middle 95 %
+    is not read off, which is quicker where many ways are compared.
     """
     generator = np.random.Generator(np.random.SFC64(seed))
     count = len(nominal)
     widest = max([count, *(effect.count for effect in effects)])
     rows = max(1, min(trials, CHUNK // widest))
-    keep = min(trials, max(rows, KEPT // count))
+    wanted = min(trials, max(rows, KEPT // count)) if keep else 0
     middle, half = (band[0] + band[1]) / 2, (band[1] - band[0]) / 2
     start = sum((effect.start(count) for effect in effects), nominal - middle)
     gaps, room = np.empty((rows, count)), np.empty(rows * widest)
     inside, together = np.zeros(count), 0
-    kept = np.empty((keep, count))
+    kept = np.empty((wanted, count))
     for done in range(0, trials, rows):
         now = min(rows, trials - done)
         here = gaps[:now]
         here[:] = start
         for effect in effects:
             effect.add_to(here, generator, room)
-        if done < keep:
-            kept[done : done + now] = here[: keep - done]
+        if done < wanted:
+            kept[done : done + now] = here[: wanted - done]
         fits = np.abs(here, out=here) <= half
         inside += np.count_nonzero(fits, axis=0)
         together += int(np.count_nonzero(fits.all(axis=1)))
-    low, high = np.quantile(kept, [0.025, 0.975], axis=0, overwrite_input=True) + middle
+    low = high = np.full(count, np.nan)
+    if keep:
+        low, high = np.quantile(kept, [0.025, 0.975], axis=0, overwrite_input=True) + middle
     variance = sum((effect.variance(count) for effect in effects), np.zeros(count))
     return Chance(
         trials=trials,

@@ -8,6 +8,7 @@ leaves the most room on either side is taken.
 
 from __future__ import annotations
 
+from bisect import bisect_right
 from dataclasses import dataclass
 
 import numpy as np
@@ -83,16 +84,19 @@ def _check(best: Floats, half: float) -> None:
 def _cuts(ordered: Floats, half: float) -> list[int]:
     """Where each group starts when each takes as many boards as it can."""
     starts, i = [], 0
-    while i < len(ordered):
+    values: list[float] = ordered.tolist()
+    while i < len(values):
         starts.append(i)
-        i = int(np.searchsorted(ordered, ordered[i] + 2 * half + 1e-12, side="right"))
+        i = bisect_right(values, values[i] + 2 * half + 1e-12, lo=i)
     return starts
 
 
 def _even_cuts(ordered: Floats, count: int, half: float) -> list[int]:
     """The same number of groups with the widest of them as narrow as can be."""
     low, high = 0.0, half
-    for _ in range(50):
+    if count == 1:
+        return [0]
+    for _ in range(30):
         middle = (low + high) / 2
         if len(_cuts(ordered, middle)) <= count:
             high = middle

@@ -18,13 +18,18 @@ from faywright.joints.method import Method
 from faywright.joints.solution import SideGroup, Solution, known_values
 from faywright.joints.work import Work
 from faywright.section.cutting import Sections, cut_boards
-from faywright.section.mating import Meeting, Placing, gaps, seats
+from faywright.section.mating import Meeting, Placing, gaps, overlap_area, seats
 
 Floats = NDArray[np.float64]
 Index = NDArray[np.int64]
 
 AGREE = 1e-6
 """Most that closed form and simulated section may differ. [mm]"""
+
+REPORT_IT = (
+    "This is an error in Faywright: do not cut to this plan, and report it with the piece and "
+    "shop files"
+)
 
 CHEEK_A, CHEEK_B, BOTTOM = "face-A cheek", "face-B cheek", "bottom"
 SHOULDER_A, SHOULDER_B, STEP = "face-A shoulder", "face-B shoulder", "face-B step"
@@ -116,11 +121,38 @@ def simulate(solution: Solution) -> Simulated:
         )
         for name, values in found.items():
             measured.setdefault(name, np.full(len(solution.first), np.nan))[joints] = values
+        _no_overlap(solution, grooved[one], tongued[two], placing, found)
     if task.strip:
         del measured[STEP]
     for name, values in formula_gaps(solution).items():
         _compare(f"gap {name!r}", values, measured[name], solution)
     return Simulated(grooved, tongued, placings, measured)
+
+
+def _no_overlap(
+    solution: Solution,
+    grooved: Sections,
+    tongued: Sections,
+    placing: Placing,
+    found: Mapping[str, Floats],
+) -> None:
+    """A joint with room at every gap must have no wood where the other part is.
+
+    All joints of a pair of groups have the same outline, so the one with most room is looked at.
+    It catches what no named gap would show: a rib or a shoulder left standing.
+    """
+    room = np.stack([found[name] for name in (CHEEK_A, CHEEK_B, BOTTOM)]).min(axis=0)
+    best = int(np.argmax(room))
+    if room[best] < 0:
+        return
+    one = Placing(*(each[best : best + 1] for each in vars(placing).values()))
+    overlap = float(overlap_area(grooved, tongued, one)[0])
+    if overlap > AGREE:
+        raise DisagreementError(
+            f"the parts overlap by {overlap:.4f} mm2 although every named gap is open",
+            where=solution.task.wanted.name,
+            remedy=REPORT_IT,
+        )
 
 
 def _cut(method: Method, group: SideGroup, work: Work) -> Sections:
@@ -158,8 +190,7 @@ def _compare(what: str, formula: Floats, simulated: Floats, where: Solution | Me
             f"the formula puts {what} at {formula[worst]:.7f} mm and the simulated cut at "
             f"{simulated[worst]:.7f} mm",
             where=name,
-            remedy="This is an error in Faywright: do not cut to this plan, and report it with "
-            "the piece and shop files",
+            remedy=REPORT_IT,
         )
 
 

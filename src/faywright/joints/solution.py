@@ -23,11 +23,20 @@ from faywright.shop.gauges import Gauge
 Floats = NDArray[np.float64]
 Index = NDArray[np.int64]
 
-GUARD = 2.0
-"""Standard deviations of what one board may differ that are kept free at each end of the band."""
+GUARDS = (0.0, 0.5, 1.0, 1.5, 2.0, 2.5, 3.0)
+"""Standard deviations of play to keep free at each end of the band, as tried."""
 
-MOST_GUARD = 0.6
+MOST_GUARD = 0.8
 """Most of half the band that is given to the guard; more and nothing is left for thickness."""
+
+TRIAL_READINGS = 3
+"""How often each dimension of a trial piece is to be measured."""
+
+ENOUGH = 0.9
+"""Chance that all joints fit at which no more settings are added."""
+
+WORTH_A_SETTING = 0.02
+"""One more setting has to raise the chance that all fit by more than this."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -44,9 +53,9 @@ class Solution:
 
     ``row`` is the order of boards in a panel, None elsewhere; ``first`` and ``second`` number
     the grooved and the tongued board of each joint. ``clearance`` is per side with every setting
-    dead on. ``untested`` is the chance at the printed settings, ``tested`` after one trial cut
-    at each, measured and corrected. ``room`` is the range of thickness one setting serves, None
-    where thickness does not matter. ``guarded`` tells whether errors left the guard they need.
+    dead on. ``effects`` are the errors at the printed settings, ``tested_effects`` those left
+    after one trial cut at each, measured and corrected; ``tested`` is a quick look at the
+    latter. ``room`` is the range of thickness one setting serves, None where it does not matter.
     """
 
     task: JointTask
@@ -60,10 +69,8 @@ class Solution:
     clearance: Floats
     effects: tuple[Effect, ...]
     tested_effects: tuple[Effect, ...]
-    untested: Chance
     tested: Chance
     room: float | None
-    guarded: bool
     settings_used: int = field(init=False)
 
     def __post_init__(self) -> None:
@@ -82,6 +89,13 @@ class Solution:
         """Errors of the clearance added up, at the printed settings."""
         return budget(self.clearance, self.effects)
 
+    def sampled(self, *, trials: int, seed: int) -> tuple[Chance, Chance]:
+        """The chance at the printed settings, and after a trial cut at each of them."""
+        return (
+            sampled(self.clearance, self.band, self.effects, trials=trials, seed=seed),
+            sampled(self.clearance, self.band, self.tested_effects, trials=trials, seed=seed),
+        )
+
     def sizes(self, method: Method, form: Form) -> Floats:
         """A closed form of one side for each of its boards, at its group's settings. [mm]"""
         groove = method.side == "groove"
@@ -93,15 +107,25 @@ class Solution:
 def solve(task: JointTask, groove: Method, tongue: Method, *, trials: int, seed: int) -> Solution:
     """Decide groups, settings and pairs for one groove method and one tongue method.
 
-    Where both sides follow the thickness of the same boards, boards may be grouped, each side
-    within its half of the band; or a single setting is used for all and their order chosen so
-    that thin tongues meet the grooves of thick boards. What fits better is kept.
+    More groups leave more room for errors, and are more work: the fewest settings are taken that
+    give ``ENOUGH`` of a chance that all fit, or else come within ``WORTH_A_SETTING`` of the best
+    chance there is. Where both sides follow the thickness of
+    the same boards, a single setting for all is tried as well, with the order of boards chosen so
+    that thin tongues meet the grooves of thick boards.
     """
-    plans = [_Planner(task, groove, tongue).grouped()]
+    plans: dict[tuple[int, int], _Groups] = {}
+    for guard in GUARDS if groove.follows or tongue.follows else GUARDS[:1]:
+        planned = _Planner(task, groove, tongue, guard).grouped()
+        plans.setdefault((len(planned.groove), len(planned.tongue)), planned)
     if groove.follows and tongue.control is not None and tongue.follows:
-        plans.append(_Planner(task, groove, tongue).single())
-    solved = [_finish(task, groove, tongue, plan, trials=trials, seed=seed) for plan in plans]
-    return max(solved, key=lambda s: (round(s.tested.all_fit, 2), -s.settings_used))
+        plans[1, 1] = _Planner(task, groove, tongue, 0.0).single()
+    solved = [
+        _finish(task, groove, tongue, plan, trials=trials, seed=seed) for plan in plans.values()
+    ]
+    best = max(solution.tested.all_fit for solution in solved)
+    least = min(ENOUGH, best - WORTH_A_SETTING)
+    worth = [s for s in solved if s.tested.all_fit >= least]
+    return min(worth, key=lambda s: (s.settings_used, -s.tested.all_fit))
 
 
 @dataclass(frozen=True, eq=False)
@@ -109,20 +133,20 @@ class _Groups:
     groove: tuple[SideGroup, ...]
     tongue: tuple[SideGroup, ...]
     room: float | None
-    guarded: bool
 
 
 class _Planner:
     """Decides the groups of both sides for a pair of methods."""
 
-    def __init__(self, task: JointTask, groove: Method, tongue: Method) -> None:
+    def __init__(self, task: JointTask, groove: Method, tongue: Method, guard: float) -> None:
         self.task, self.groove, self.tongue = task, groove, tongue
         low, high = task.target.band
-        wanted = GUARD * math.hypot(_board_deviation(task, groove, tongue), trial_deviation(self))
-        self.guard = min(wanted, MOST_GUARD * (high - low) / 2)
-        self.guarded = wanted <= self.guard + 1e-12
-        self.half = (high - low) / 2 - self.guard
-        self.aim = min(max(task.target.play, low + self.guard), high - self.guard)
+        wanted = guard * math.hypot(
+            _board_deviation(task, groove, tongue), trial_deviation(task, groove, tongue)
+        )
+        kept = min(wanted, MOST_GUARD * (high - low) / 2)
+        self.half = (high - low) / 2 - kept
+        self.aim = min(max(task.target.play, low + kept), high - kept)
 
     def grouped(self) -> _Groups:
         groove, tongue = self.groove, self.tongue
@@ -133,17 +157,17 @@ class _Planner:
             grooves, _ = self._groove_groups(half if groove.follows else None)
             width = float(_valued(groove, groove.size, self.task.grooved, grooves).mean())
             tongues, room = self._groups(tongue, self.task.tongued, width - self.aim, half)
-            return _Groups(grooves, tongues, room, self.guarded)
+            return _Groups(grooves, tongues, room)
         tongues = (SideGroup(np.arange(len(self.task.tongued)), dict(tongue.fixed)),)
         if groove.control is None:
             grooves = (SideGroup(np.arange(len(self.task.grooved)), dict(groove.fixed)),)
-            return _Groups(grooves, tongues, None, self.guarded)
+            return _Groups(grooves, tongues, None)
         thickness = _valued(tongue, tongue.size, self.task.tongued, tongues)
         first, second = self.task.pairs()
         partner = np.zeros(len(self.task.grooved))
         partner[first] = thickness[second]
         grooves, room = self._groups(groove, self.task.grooved, partner + self.aim, self.half)
-        return _Groups(grooves, tongues, room, self.guarded)
+        return _Groups(grooves, tongues, room)
 
     def single(self) -> _Groups:
         """One setting a side, made for the middle board."""
@@ -152,7 +176,7 @@ class _Planner:
         members = np.arange(len(self.task.tongued))
         control = self.tongue.control_for(width - self.aim, self.task.tongued.middle)
         tongues = (_side_group(self.tongue, members, float(control)),)
-        return _Groups(grooves, tongues, None, self.guarded)
+        return _Groups(grooves, tongues, None)
 
     def _groove_groups(self, half: float | None) -> tuple[tuple[SideGroup, ...], float | None]:
         """Grooves at the wanted width; ``half`` groups them where thickness matters."""
@@ -220,15 +244,17 @@ def _board_deviation(task: JointTask, groove: Method, tongue: Method) -> float:
     return math.sqrt(total)
 
 
-def trial_deviation(planner: _Planner) -> float:
+def trial_deviation(task: JointTask, groove: Method, tongue: Method) -> float:
     """Standard deviation of play that a measured and corrected trial cut leaves. [mm]
 
-    Groove and tongue of the trial piece are measured, and its thickness where the tongue follows
-    it; then the setting is moved, with the gauge's own uncertainty. What the trial piece itself
-    rode up or strayed adds its own spread.
+    Groove and tongue of the trial piece are measured ``TRIAL_READINGS`` times each, and so is
+    its thickness where the fit follows it; then the setting is moved, with the gauge's own
+    uncertainty. What the trial piece itself rode up or strayed adds its own spread.
     """
-    task, tongue, groove = planner.task, planner.tongue, planner.groove
-    reading = task.instruments.calipers.standard_uncertainty
+    calipers = task.instruments.calipers
+    reading = math.hypot(
+        calipers.resolution / math.sqrt(12), calipers.repeatability / math.sqrt(TRIAL_READINGS)
+    )
     adjusts = tongue if tongue.control is not None else groove
     if adjusts.control is None:
         return 0.0
@@ -279,10 +305,8 @@ def _finish(
         clearance=clearance,
         effects=effects,
         tested_effects=tested,
-        untested=sampled(clearance, band, effects, trials=trials, seed=seed),
-        tested=sampled(clearance, band, tested, trials=trials, seed=seed),
+        tested=sampled(clearance, band, tested, trials=trials, seed=seed, keep=False),
         room=groups.room,
-        guarded=groups.guarded,
     )
 
 
@@ -312,8 +336,7 @@ class _Context:
         Settings, cutters and the average ride are in what the trial piece measures; what one
         board differs from another stays.
         """
-        planner = _Planner(self.task, self.groove, self.tongue)
-        deviation = trial_deviation(planner)
+        deviation = trial_deviation(self.task, self.groove, self.tongue)
         if deviation == 0.0:
             return self.effects()
         by_tongue = self.tongue.control is not None

@@ -125,7 +125,8 @@ def _by_straight(job: TongueJob, cutter: StraightCutter) -> Iterator[Method | De
         )
         return
     yield _on_edge(job, cutter)
-    if not job.half:
+    outer = float(job.work.across.max()) - job.near - job.thickness
+    if not job.half and outer < cutter.cut_diameter - OVERLAP:
         yield _on_edge_one_face(job, cutter)
 
 
@@ -256,7 +257,7 @@ def _on_edge_one_face(job: TongueJob, cutter: StraightCutter) -> Method:
             far=fence,
             makes=(makes,),
             outer="fence",
-            rise="once",
+            rise="bite",
             widen="once",
         )
 

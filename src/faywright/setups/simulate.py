@@ -10,7 +10,7 @@ import numpy as np
 import shapely
 from numpy.typing import NDArray
 
-from faywright.section.cutting import Pass, Sections, cut
+from faywright.section.cutting import Pass
 
 Floats = NDArray[np.float64]
 
@@ -20,7 +20,7 @@ NOTHING = 1e-6
 Cut = Literal["nothing", "outer side", "fence side", "edge"]
 
 
-@dataclass(frozen=True, eq=False)
+@dataclass(frozen=True, slots=True, eq=False)
 class PassResult:
     """What one pass did to the board, in the machine frame. [mm]
 
@@ -33,7 +33,6 @@ class PassResult:
 
     run: Pass
     fresh: Cut
-    after: Sections
     area: float = 0.0
     bite_up: float = 0.0
     bite_across: float = 0.0
@@ -45,54 +44,79 @@ class PassResult:
 def run_passes(thickness: float, width: float, passes: Sequence[Pass]) -> tuple[PassResult, ...]:
     """Run one board through ``passes`` in order and look at every one. [mm]"""
     results = []
-    before = cut(thickness, width, [])
-    for k in range(len(passes)):
-        after = cut(thickness, width, passes[: k + 1])
-        results.append(_look(before, after, passes[k], k, thickness))
-        before = after
+    board: shapely.Geometry = shapely.box(0.0, 0.0, thickness, width)
+    for run in passes:
+        result, board = _pass(board, run, thickness)
+        results.append(result)
     return tuple(results)
 
 
-def _look(before: Sections, after: Sections, run: Pass, index: int, thickness: float) -> PassResult:
-    cutter = shapely.Polygon(run.silhouette)
-    was = shapely.Polygon(run.posture.to_machine(before.points, thickness))
-    left = shapely.Polygon(run.posture.to_machine(after.points, thickness))
-    taken = shapely.intersection(was, cutter)
-    area = float(shapely.area(taken))
-    if area < NOTHING:
-        return PassResult(run=run, fresh="nothing", after=after)
-    y_low, z_low, y_high, z_high = shapely.bounds(taken)
-    sides, rubs = _walls(after, run, index, thickness)
+def _pass(
+    board: shapely.Geometry, run: Pass, thickness: float
+) -> tuple[PassResult, shapely.Geometry]:
+    """One pass over a board in the joint frame: what it does, and what is left."""
+    outline = run.posture.to_joint(run.silhouette, thickness)
+    cutter = shapely.Polygon(outline)
+    taken = _solid(shapely.intersection(board, cutter))
+    if taken is None:
+        return PassResult(run=run, fresh="nothing"), board
+    left = _solid(shapely.difference(board, cutter))
+    if left is None:
+        return PassResult(run=run, fresh="edge", area=float(shapely.area(taken))), board
+    body = max(shapely.get_parts(left), key=shapely.area)
+    corners = run.posture.to_machine(shapely.get_coordinates(taken), thickness)
+    (y_low, z_low), (y_high, z_high) = corners.min(axis=0), corners.max(axis=0)
+    sides, rubs = _walls(board, body, run, outline, thickness)
+    after = run.posture.to_machine(shapely.get_coordinates(body), thickness)
     beyond = shapely.box(y_high + NOTHING, z_low, y_high + 1e4, z_high)
-    wood_beyond = float(shapely.area(shapely.intersection(left, beyond))) > NOTHING
+    stands = shapely.intersection(shapely.Polygon(after), beyond)
     fresh: Cut = "outer side" if "outer" in sides else "fence side" if sides else "edge"
-    offcut = float(shapely.area(was)) - area - float(shapely.area(left))
-    return PassResult(
+    offcut = float(shapely.area(left) - shapely.area(body))
+    result = PassResult(
         run=run,
-        area=area,
+        fresh=fresh,
+        area=float(shapely.area(taken)),
         bite_up=float(z_high - max(z_low, 0.0)),
         bite_across=float(y_high - max(y_low, 0.0)),
-        fresh=fresh,
-        wood_beyond=wood_beyond,
+        wood_beyond=float(shapely.area(stands)) > NOTHING,
         offcut=offcut if offcut > NOTHING else 0.0,
         rubs=rubs,
-        after=after,
     )
+    return result, body
 
 
-def _walls(after: Sections, run: Pass, index: int, thickness: float) -> tuple[set[str], float]:
+def _solid(shape: shapely.Geometry) -> shapely.Geometry | None:
+    """The parts with an area; shapes that only touch share lines, which are nothing here."""
+    parts = [part for part in shapely.get_parts(shape) if shapely.area(part) > NOTHING]
+    if not parts:
+        return None
+    return parts[0] if len(parts) == 1 else shapely.MultiPolygon(parts)
+
+
+def _walls(
+    before: shapely.Geometry,
+    after: shapely.Geometry,
+    run: Pass,
+    outline: Floats,
+    thickness: float,
+) -> tuple[set[str], float]:
     """Sides of the axis with an upright wall new in this pass, and length of shank rubbing."""
-    start = run.posture.to_machine(after.points, thickness)
-    end = run.posture.to_machine(after.ends, thickness)
-    sides: set[str] = set()
-    rubs = 0.0
-    for k, label in enumerate(after.source):
-        source = after.sources[label]
-        if source.run != index:
-            continue
-        if source.part.startswith("shank"):
-            rubs += float(np.hypot(*(end[k] - start[k])))
-        if abs(end[k, 1] - start[k, 1]) > NOTHING:
-            outer = start[k, 0] + end[k, 0] > 2 * run.axis
-            sides.add("outer" if outer else "fence")
-    return sides, rubs
+    ring = shapely.get_coordinates(after)
+    middle = (ring[1:] + ring[:-1]) / 2
+    fresh = shapely.contains_xy(before, middle[:, 0], middle[:, 1])
+    fresh &= shapely.distance(shapely.points(middle), shapely.boundary(before)) > NOTHING
+    start = run.posture.to_machine(ring[:-1][fresh], thickness)
+    end = run.posture.to_machine(ring[1:][fresh], thickness)
+    upright = np.abs(end[:, 1] - start[:, 1]) > NOTHING
+    outer = start[:, 0] + end[:, 0] > 2 * run.axis
+    sides = {"outer"} if (upright & outer).any() else set()
+    if (upright & ~outer).any():
+        sides.add("fence")
+    names = run.profile.silhouette[1]
+    shank = [k for k, name in enumerate(names) if name.startswith("shank")]
+    stretches = np.stack([outline[shank], np.roll(outline, -1, axis=0)[shank]], axis=1)
+    lines = np.asarray(shapely.linestrings(stretches), dtype=np.object_)
+    centres = np.asarray(shapely.points(middle[fresh]), dtype=np.object_)
+    touching = shapely.distance(centres[:, None], lines[None, :])
+    rubbing = (touching < NOTHING).any(axis=1)
+    return sides, float(np.hypot(*(end - start)[rubbing].T).sum())

@@ -1,0 +1,278 @@
+"""Choosing among the ways to cut a joint: safe first, then the chance to fit, then the work."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
+
+import numpy as np
+
+from faywright.errors import InfeasibleError, InputError
+from faywright.fit.forms import Form, Quantity, Value
+from faywright.joints.details import with_detail
+from faywright.joints.grooves import GROOVE_METHODS, Declined, groove_methods
+from faywright.joints.method import Method
+from faywright.joints.solution import SideGroup, Solution, solve
+from faywright.joints.task import JointTask
+from faywright.joints.tongues import (
+    HALF_METHODS,
+    TONGUE_METHODS,
+    TongueJob,
+    strip_as_it_is,
+    tongue_methods,
+)
+from faywright.joints.work import Work
+from faywright.setups.hazards import Hazard, worst_first
+from faywright.setups.report import StationReport, station_reports
+from faywright.shop.cutters import Cutter
+
+SCREENING_TRIALS = 2000
+
+SAME_CHANCE = 0.01
+"""Chances this close count as the same when ways are ranked."""
+
+
+@dataclass(frozen=True, kw_only=True, eq=False)
+class Way:
+    """One safe way to cut the whole joint: its chance to fit and what it takes."""
+
+    solution: Solution
+    hazards: tuple[Hazard, ...]
+    setups: int
+    passes: int
+
+    @property
+    def groove(self) -> Method:
+        """How the groove is cut."""
+        return self.solution.groove
+
+    @property
+    def tongue(self) -> Method:
+        """How the tongue is cut."""
+        return self.solution.tongue
+
+    @property
+    def chance(self) -> float:
+        """Chance that all joints fit after a trial cut at each setting, as screened."""
+        return self.solution.tested.all_fit
+
+    @property
+    def rank(self) -> tuple[float, int, int, int]:
+        """The better chance first, then fewer setups, passes and dangers."""
+        dangers = sum(hazard.severity == "danger" for hazard in self.hazards)
+        return (-round(self.chance / SAME_CHANCE), self.setups, self.passes, dangers)
+
+
+@dataclass(frozen=True, slots=True)
+class Refused:
+    """A method that must not be used with these cutters, and why."""
+
+    method: str
+    cutters: tuple[str, ...]
+    why: tuple[str, ...]
+
+
+@dataclass(frozen=True, eq=False)
+class Choice:
+    """The chosen way, all safe ways in order of rank, and what was refused or declined."""
+
+    chosen: Way
+    ways: tuple[Way, ...]
+    refused: tuple[Refused, ...]
+    declined: tuple[Declined, ...]
+    forced: bool
+
+
+def choose(task: JointTask, cutters: Sequence[Cutter], *, seed: int = 1) -> Choice:
+    """Rank every safe way the cutters on hand can make the joint.
+
+    Raises
+    ------
+    InfeasibleError
+        Nothing on hand can make it safely, or the way the maker forces is not safe.
+    InputError
+        A method is forced by a name that does not exist.
+    """
+    _check_forced(task)
+    maker = _Maker(task, cutters, seed)
+    ways = sorted(maker.ways(), key=lambda way: way.rank)
+    wanted = task.wanted
+    allowed = [
+        way
+        for way in ways
+        if wanted.groove_method in (None, way.groove.name)
+        and wanted.tongue_method in (None, way.tongue.name)
+    ]
+    if not allowed:
+        raise _infeasible(task, maker)
+    return Choice(
+        chosen=allowed[0],
+        ways=tuple(ways),
+        refused=tuple(dict.fromkeys(maker.refused)),
+        declined=tuple(dict.fromkeys(maker.declined)),
+        forced=wanted.groove_method is not None or wanted.tongue_method is not None,
+    )
+
+
+def _check_forced(task: JointTask) -> None:
+    wanted = task.wanted
+    tongues = HALF_METHODS if wanted.half else TONGUE_METHODS
+    for name, known, side in (
+        (wanted.groove_method, GROOVE_METHODS, "groove"),
+        (wanted.tongue_method, tongues, "tongue"),
+    ):
+        if name is not None and name not in known:
+            raise InputError(
+                f"there is no {side} method {name!r}",
+                where=f"joint {wanted.name!r}",
+                remedy=f"Use one of: {'; '.join(known)}",
+            )
+
+
+def _infeasible(task: JointTask, maker: _Maker) -> InfeasibleError:
+    wanted = task.wanted
+    where = f"joint {wanted.name!r}"
+    asked = {wanted.groove_method, wanted.tongue_method} - {None}
+    for refused in maker.refused:
+        if refused.method in asked:
+            return InfeasibleError(
+                f"{refused.method!r} must not be used: {'; '.join(refused.why)}",
+                where=where,
+                remedy="Leave the method out and take the one that ranks first",
+            )
+    if maker.refused and not asked:
+        refusals = "; ".join(f"{r.method}: {', '.join(r.why)}" for r in maker.refused)
+        return InfeasibleError(
+            f"no safe way with the cutters and machine on hand ({refusals})",
+            where=where,
+            remedy="Change what that names: another cutter, speed, proportion or longer work",
+        )
+    reasons = "; ".join(dict.fromkeys(f"{d.method}: {d.why}" for d in maker.declined))
+    target = task.target
+    return InfeasibleError(
+        f"no cutter on hand makes it this way ({reasons or 'none is listed that could'})",
+        where=where,
+        remedy=f"It wants a groove {target.width:.2f} mm wide and {target.depth:.1f} mm deep: add "
+        "a cutter for that, or give groove_width to suit one you own",
+    )
+
+
+class _Maker:
+    """Builds the safe ways of one joint; every method is looked at once."""
+
+    def __init__(self, task: JointTask, cutters: Sequence[Cutter], seed: int) -> None:
+        self.task, self.cutters, self.seed = task, cutters, seed
+        self.declined: list[Declined] = []
+        self.refused: list[Refused] = []
+        self._solved: dict[object, Solution] = {}
+        self._seen: dict[object, tuple[StationReport, ...]] = {}
+
+    def ways(self) -> Iterator[Way]:
+        """Every pair of a safe groove method and a safe tongue method."""
+        for cutter in self.cutters:
+            made = groove_methods(
+                self.task.target, self.task.grooved, cutter, exact=self.task.strip
+            )
+            for groove in self._safe(made, shoulder=0.0, cheek=float("inf")):
+                for tongue in self._tongues(groove):
+                    yield self._way(groove, tongue)
+
+    def _safe(
+        self, made: Iterator[Method | Declined], *, shoulder: float, cheek: float
+    ) -> Iterator[Method]:
+        """Methods that can be offered; the others are noted with their reasons."""
+        detail = self.task.wanted.detail
+        for method in made:
+            if isinstance(method, Method) and detail is not None:
+                method = with_detail(  # noqa: PLW2901 - the detail becomes part of it
+                    method, detail, self.cutters, shoulder=shoulder, cheek=cheek
+                )
+            if isinstance(method, Declined):
+                self.declined.append(method)
+                continue
+            hazards = [h for report in self._reports(method) for h in report.hazards]
+            never = [h.text for h in hazards if h.severity == "never"]
+            if method.never:
+                never.append(method.never)
+            if never:
+                marks = tuple(cutter.mark for cutter in method.cutters)
+                self.refused.append(Refused(method.name, marks, tuple(dict.fromkeys(never))))
+            else:
+                yield method
+
+    def _tongues(self, groove: Method) -> Iterator[Method]:
+        task = self.task
+        if task.strip:
+            yield strip_as_it_is(task.tongued)
+            return
+        known = self._typical(groove, task.grooved)
+        width = _number(groove.size, known)
+        near = _number(groove.surfaces["face-A wall"][1], known)
+        job = TongueJob(
+            work=task.tongued,
+            length=task.target.length,
+            near=near + task.target.play / 2,
+            thickness=width - task.target.play,
+            half=task.wanted.half,
+        )
+        cheek = min((task.tongued.middle - job.thickness) / 2, job.near)
+        made = tongue_methods(job, self.cutters)
+        yield from self._safe(made, shoulder=job.length, cheek=0.0 if job.half else cheek)
+
+    def _typical(self, method: Method, work: Work) -> dict[Quantity, Value]:
+        """Settings for the middle board."""
+        known = {**method.known(), method.thickness: work.middle}
+        if method.control is not None:
+            target = self.task.target
+            size = target.width if method.side == "groove" else target.width - target.play
+            known[method.control] = method.control_for(size, work.middle)
+        return known
+
+    def _way(self, groove: Method, tongue: Method) -> Way:
+        solution = self._solution(groove, tongue)
+        sides = ((groove, solution.groove_groups), (tongue, solution.tongue_groups))
+        reports = [(self._reports(method), groups) for method, groups in sides]
+        return Way(
+            solution=solution,
+            hazards=worst_first([h for each, _ in reports for r in each for h in r.hazards]),
+            setups=sum(len(each) * len(groups) for each, groups in reports),
+            passes=sum(
+                len(report.results) * len(group.members)
+                for each, groups in reports
+                for report in each
+                for group in groups
+            ),
+        )
+
+    def _solution(self, groove: Method, tongue: Method) -> Solution:
+        """The same closed forms have the same solution, whichever cutter makes them."""
+        key = (_signature(groove), _signature(tongue))
+        if key not in self._solved:
+            self._solved[key] = solve(
+                self.task, groove, tongue, trials=SCREENING_TRIALS, seed=self.seed
+            )
+        return replace(self._solved[key], groove=groove, tongue=tongue)
+
+    def _reports(self, method: Method) -> tuple[StationReport, ...]:
+        """What every pass does to the thickest board, at settings for the middle one."""
+        key = (method.side, method.name, tuple(cutter.mark for cutter in method.cutters))
+        if key not in self._seen:
+            work = self.task.grooved if method.side == "groove" else self.task.tongued
+            typical = self._typical(method, work)
+            settings = {q: float(v) for q, v in typical.items() if q.kind in ("height", "fence")}
+            group = SideGroup(np.arange(len(work)), settings)
+            self._seen[key] = station_reports(self.task.machine, method, work, group)
+        return self._seen[key]
+
+
+def _signature(method: Method) -> object:
+    return (
+        method.name,
+        tuple(sorted(method.size.coefficients.items())),
+        tuple(sorted(method.fixed.items())),
+        tuple(sorted(method.cutter_sizes.items())),
+    )
+
+
+def _number(form: Form, known: Mapping[Quantity, Value]) -> float:
+    return float(form.value(known))
