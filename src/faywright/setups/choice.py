@@ -31,6 +31,9 @@ SCREENING_TRIALS = 2000
 SAME_CHANCE = 0.01
 """Chances this close count as the same when ways are ranked."""
 
+NEAR_PROPORTION = 0.15
+"""A cutter this near the wanted width of groove, as a share of it, keeps the proportion."""
+
 
 @dataclass(frozen=True, kw_only=True, eq=False)
 class Way:
@@ -57,10 +60,18 @@ class Way:
         return self.solution.tested.all_fit
 
     @property
-    def rank(self) -> tuple[float, int, int, int]:
-        """The better chance first, then fewer setups, passes and dangers."""
+    def proportioned(self) -> bool:
+        """Whether the groove is as wide as wanted, to within ``NEAR_PROPORTION``."""
+        wanted = self.solution.task.target.width
+        width = float(self.solution.sizes(self.groove, self.groove.size).mean())
+        return abs(width / wanted - 1) <= NEAR_PROPORTION
+
+    @property
+    def rank(self) -> tuple[float, bool, int, int, int]:
+        """The better chance first, then sound proportions, fewer setups, passes and dangers."""
         dangers = sum(hazard.severity == "danger" for hazard in self.hazards)
-        return (-round(self.chance / SAME_CHANCE), self.setups, self.passes, dangers)
+        chance = -round(self.chance / SAME_CHANCE)
+        return (chance, not self.proportioned, self.setups, self.passes, dangers)
 
 
 @dataclass(frozen=True, slots=True)

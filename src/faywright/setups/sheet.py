@@ -1,0 +1,368 @@
+"""A setup as the maker needs it: what to set, from which edge, how near, and how to check it."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable
+from dataclasses import dataclass
+from typing import Literal
+
+import numpy as np
+from numpy.typing import NDArray
+
+from faywright.fit.forms import Quantity
+from faywright.joints.gaps import BOTTOM, CHEEK_A, CHEEK_B, GapForm, formula_gaps, gap_forms
+from faywright.joints.method import Method, Reading, Reference
+from faywright.joints.solution import SideGroup, Solution, known_values
+from faywright.joints.work import Work
+from faywright.setups.hazards import Feed, Hazard
+from faywright.setups.report import StationReport, station_reports
+from faywright.shop.gauges import Gauge
+from faywright.shop.machines import Machine
+from faywright.shop.practice import SpindleSpeed, spindle_speed
+
+LEAST_BOTTOM_GAP = 0.3
+"""Least room to leave under a tongue for dust and glue. [mm] Common practice, no source."""
+
+Direction = Literal["raise", "lower", "away", "towards"]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Tolerance:
+    """How far a setting may be off either way before ``gap`` leaves its bounds. [mm]"""
+
+    low: float
+    high: float
+    gap: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Setting:
+    """One number to set. [mm]
+
+    ``true`` is the length itself, ``shows`` what the gauge reads there. ``start`` is where to
+    set it for the first trial cut: on the side that can still be cured, by one standard
+    uncertainty; None where the setting does not decide the fit. ``working`` is the sum, as terms.
+    """
+
+    quantity: Literal["height", "fence"]
+    true: float
+    shows: float
+    tolerance: Tolerance | None
+    start: float | None
+    working: Working | None
+
+
+@dataclass(frozen=True, slots=True)
+class Working:
+    """(``terms`` added up) divided by ``divisor`` is the setting; each term has a name. [mm]"""
+
+    terms: tuple[tuple[str, float], ...]
+    divisor: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class FencePlace:
+    """Fence face to the cutter's far edge, axis and near edge; below 0 is behind it. [mm]"""
+
+    far_edge: float
+    axis: float
+    near_edge: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Correction:
+    """Which way to move if the reading is more, and how much of what it is over.
+
+    If it reads less, the same the other way.
+    """
+
+    quantity: Literal["height", "fence"]
+    more: Direction
+    share: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CheckReading:
+    """What to measure on a trial piece ``thickness`` thick, and what it should be. [mm]
+
+    ``per_thickness`` is how much more it should read on a piece 1 thicker. ``correction`` is
+    None where only another cutter size changes it.
+    """
+
+    what: str
+    thickness: float
+    reads: float
+    shows: float
+    per_thickness: float
+    correction: Correction | None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PassSheet:
+    """One pass: what is down, what is against the fence, the feed, and the bite. [mm]"""
+
+    down: str
+    against: str
+    feed: Feed
+    fresh: str
+    bite_up: float
+    bite_across: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Change:
+    """The change from the setup before it with the same cutter. [mm]
+
+    ``turns`` of the lift's key are None where its pitch is not known; ``fence_end`` is the move
+    at the free end of a fence that swings on a pivot.
+    """
+
+    raised: float
+    turns: float | None
+    fence: float
+    fence_end: float | None
+
+
+@dataclass(frozen=True, kw_only=True, eq=False)
+class Setup:
+    """One setting of the machine and everything done at it. [mm]"""
+
+    number: int
+    joint: str
+    side: Literal["groove", "tongue"]
+    method: str
+    stage: str
+    final: bool
+    marks: tuple[str, ...]
+    cutter: str
+    speed: SpindleSpeed
+    height: Setting
+    cutter_top: float
+    measured_to: Reference
+    fence: Setting
+    places: FencePlace
+    passes: tuple[PassSheet, ...]
+    readings: tuple[CheckReading, ...]
+    hazards: tuple[Hazard, ...]
+    cure: str
+    change: Change | None
+    report: StationReport
+
+
+def setups_of(solution: Solution, machine: Machine, *, first_number: int = 1) -> tuple[Setup, ...]:
+    """The setups of a joint in order of work: grooves first, then the tongues made to suit."""
+    found: list[Setup] = []
+    for method, work, groups in (
+        (solution.groove, solution.task.grooved, solution.groove_groups),
+        (solution.tongue, solution.task.tongued, solution.tongue_groups),
+    ):
+        for group in groups:
+            builder = _Builder(solution, method, work, group, machine)
+            for report in station_reports(machine, method, work, group) if method.runs else ():
+                number = first_number + len(found)
+                before = found[-1] if found else None
+                found.append(builder.setup(number, report, before))
+    return tuple(found)
+
+
+@dataclass(frozen=True, eq=False)
+class _Builder:
+    solution: Solution
+    method: Method
+    work: Work
+    group: SideGroup
+    machine: Machine
+
+    def setup(self, number: int, report: StationReport, before: Setup | None) -> Setup:
+        """One station as a sheet."""
+        station, run = report.station, report.station.run
+        places = FencePlace(far_edge=station.far, axis=station.axis, near_edge=station.near)
+        measured = station.height - run.top_over
+        return Setup(
+            number=number,
+            joint=self.solution.task.wanted.name,
+            side=self.method.side,
+            method=self.method.name,
+            stage=run.key,
+            final=station.final,
+            marks=tuple(self.work.marks[k] for k in self.group.members),
+            cutter=run.cutter.mark,
+            speed=spindle_speed(self.machine, run.cutter),
+            height=self._setting("height", run.height, measured, final=station.final),
+            cutter_top=station.height,
+            measured_to=run.reference,
+            fence=self._setting("fence", run.far, station.far, final=station.final),
+            places=places,
+            passes=self._passes(report),
+            readings=self._readings(report) if station.final else (),
+            hazards=report.hazards,
+            cure=self.method.cure if station.final else "",
+            change=_change(self.machine, before, report),
+            report=report,
+        )
+
+    def _setting(
+        self, kind: Literal["height", "fence"], quantity: Quantity, true: float, *, final: bool
+    ) -> Setting:
+        gauge = self._gauge(kind)
+        settled = final or math.isclose(self.group.settings[quantity], true, abs_tol=1e-9)
+        return Setting(
+            quantity=kind,
+            true=true,
+            shows=gauge.shows(true),
+            tolerance=self._tolerance(quantity) if settled else None,
+            start=self._start(quantity, true, gauge) if settled else None,
+            working=self._working(quantity) if settled else None,
+        )
+
+    def _gauge(self, kind: Literal["height", "fence"]) -> Gauge:
+        instruments = self.solution.task.instruments
+        return instruments.height if kind == "height" else instruments.fence
+
+    def _start(self, quantity: Quantity, true: float, gauge: Gauge) -> float | None:
+        """Fat tongue or narrow groove by one standard uncertainty of the setting."""
+        if quantity != self.method.control:
+            return None
+        coefficient = self.method.size.coefficient(quantity)
+        curable = 1.0 if self.method.side == "tongue" else -1.0
+        return true + math.copysign(gauge.standard_uncertainty, curable * coefficient)
+
+    def _working(self, quantity: Quantity) -> Working | None:
+        """The reading this setting is for, solved for the setting."""
+        reading = next((r for r in self.method.readings if r.quantity == quantity), None)
+        if reading is None:
+            return None
+        thickness = self._trial_thickness()
+        known = known_values(self.method, self.group, thickness)
+        size = float(reading.form.value(known))
+        coefficient = reading.form.coefficient(quantity)
+        sign = -1.0 if coefficient < 0 else 1.0
+        terms = [(reading.what, sign * size)]
+        for other, share in reading.form.coefficients.items():
+            if other != quantity and other.kind != "lift":
+                terms.append((_called(other), -sign * share * float(known[other])))
+        if reading.form.constant:
+            terms.append(("fixed", -sign * reading.form.constant))
+        terms.sort(key=lambda term: term[1] < 0)
+        return Working(tuple(terms), abs(coefficient))
+
+    def _trial_thickness(self) -> float:
+        across = self.work.across[self.group.members]
+        return float((across.min() + across.max()) / 2)
+
+    def _readings(self, report: StationReport) -> tuple[CheckReading, ...]:
+        run = report.station.run
+        own = {run.height, run.far}
+        last = run is self.method.runs[-1]
+        chosen = [r for r in self.method.readings if r.quantity in own]
+        if last or run.key == "groove":
+            chosen += [r for r in self.method.readings if r.quantity is None]
+        return tuple(self._reading(reading) for reading in chosen)
+
+    def _reading(self, reading: Reading) -> CheckReading:
+        calipers = self.solution.task.instruments.calipers
+        thickness = self._trial_thickness()
+        known = known_values(self.method, self.group, thickness)
+        reads = float(reading.form.value(known))
+        return CheckReading(
+            what=reading.what,
+            thickness=thickness,
+            reads=reads,
+            shows=calipers.shows(reads),
+            per_thickness=reading.form.coefficient(self.method.thickness),
+            correction=_correction(reading),
+        )
+
+    def _passes(self, report: StationReport) -> tuple[PassSheet, ...]:
+        return tuple(
+            PassSheet(
+                down=self.work.called(result.run.posture.down),
+                against=self.work.called(result.run.posture.against),
+                feed=feed,
+                fresh=result.fresh,
+                bite_up=result.bite_up,
+                bite_across=result.bite_across,
+            )
+            for result, feed in zip(report.results, report.feeds, strict=True)
+        )
+
+    def _tolerance(self, quantity: Quantity) -> Tolerance | None:
+        """How far the setting may move before a joint of this group leaves its bounds."""
+        found: list[Tolerance] = []
+        side = self.method.side
+        boards = self.solution.first if side == "groove" else self.solution.second
+        here = np.isin(boards, self.group.members)
+        for name, values, (low, high), form in _bounded(self.solution):
+            share = form.coefficients(side).coefficient(quantity)
+            if share == 0.0 or not here.any():
+                continue
+            inside = values[here]
+            low_end, high_end = sorted(
+                ((low - float(inside.min())) / share, (high - float(inside.max())) / share)
+            )
+            found.append(Tolerance(low=min(low_end, 0.0), high=max(high_end, 0.0), gap=name))
+        if not found:
+            return None
+        tightest = min(found, key=lambda each: min(-each.low, each.high))
+        return Tolerance(
+            low=max(each.low for each in found),
+            high=min(each.high for each in found),
+            gap=tightest.gap,
+        )
+
+
+def _bounded(
+    solution: Solution,
+) -> Iterable[tuple[str, NDArray[np.float64], tuple[float, float], GapForm]]:
+    """Gaps that bound a setting: the fit first, then what keeps faces flush and shoulders shut."""
+    clearance = GapForm(0.5 * solution.groove.size, -0.5 * solution.tongue.size)
+    yield ("clearance per side", solution.clearance, solution.band, clearance)
+    values = formula_gaps(solution)
+    forms = gap_forms(solution)
+    wide = float("inf")
+    if not solution.task.strip:
+        for name in (CHEEK_A, CHEEK_B):
+            if values[name].min() >= 0:
+                yield (name, values[name], (0.0, wide), forms[name])
+    yield (BOTTOM, values[BOTTOM], (LEAST_BOTTOM_GAP, wide), forms[BOTTOM])
+
+
+def _called(quantity: Quantity) -> str:
+    if quantity.kind == "thickness":
+        return "board"
+    if quantity.kind == "cutter":
+        return f"cutter {quantity.key}"
+    if quantity.kind == "height":
+        return f"height of the {quantity.key}"
+    return f"fence for the {quantity.key}"
+
+
+def _correction(reading: Reading) -> Correction | None:
+    if reading.quantity is None:
+        return None
+    coefficient = reading.form.coefficient(reading.quantity)
+    grows = coefficient > 0
+    if reading.quantity.kind == "height":
+        more: Direction = "lower" if grows else "raise"
+        kind: Literal["height", "fence"] = "height"
+    else:
+        more = "towards" if grows else "away"
+        kind = "fence"
+    return Correction(quantity=kind, more=more, share=1 / abs(coefficient))
+
+
+def _change(machine: Machine, before: Setup | None, report: StationReport) -> Change | None:
+    """What moves from the setup before it, where the cutter stays in."""
+    station = report.station
+    if before is None or before.cutter != station.run.cutter.mark:
+        return None
+    raised = station.height - before.cutter_top
+    fence = station.far - before.places.far_edge
+    pivoted = machine.fence.kind == "pivoted"
+    return Change(
+        raised=raised,
+        turns=None if machine.lift_pitch is None else raised / machine.lift_pitch,
+        fence=fence,
+        fence_end=fence * machine.fence.ratio if pivoted else None,
+    )
