@@ -1,6 +1,16 @@
 """Outlines, cutter profiles, passes, mating and gaps: the kernel that cuts and measures."""
 
-from faywright.section.cutting import Pass, Sections, Source, cut, cut_boards
+from faywright.section.cutting import (
+    BACK,
+    EDGE,
+    FACE_A,
+    FACE_B,
+    Pass,
+    Sections,
+    Source,
+    cut,
+    cut_boards,
+)
 from faywright.section.mating import (
     Meeting,
     Placing,
@@ -26,6 +36,10 @@ from faywright.section.profile import (
 )
 
 __all__ = [
+    "BACK",
+    "EDGE",
+    "FACE_A",
+    "FACE_B",
     "Arc",
     "Line",
     "Meeting",

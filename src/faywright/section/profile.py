@@ -11,6 +11,7 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cached_property
+from typing import NoReturn
 
 import numpy as np
 from numpy.typing import NDArray
@@ -56,30 +57,29 @@ class Profile:
     Raises
     ------
     RangeError
-        A radius is negative, the profile climbs again, or an arc's centre does not fit its ends.
+        A figure is not finite, a radius is negative, the shank has none, the profile climbs
+        again, or an arc's centre does not fit its ends.
     """
 
     stretches: tuple[Line | Arc, ...]
 
     def __post_init__(self) -> None:
         """Refuse what could not turn, or could not be a function r(z)."""
+        if not self.stretches:
+            _refuse("no stretch given", "Give at least a top and a side")
+        for stretch in self.stretches:
+            figures = [getattr(stretch, name) for name in stretch.__slots__ if name != "part"]
+            if not all(math.isfinite(figure) for figure in figures):
+                _refuse(f"{stretch.part!r} has a figure that is not finite", "Measure it again")
         points = self.half[0]
-        if len(self.stretches) == 0:
-            raise RangeError(
-                "no stretch given", where="cutter profile", remedy="Give at least a top and a side"
-            )
-        if points[:, 0].min() < -1e-9 or not np.isfinite(points).all():
-            raise RangeError(
-                "a radius is below 0 or not a number",
-                where="cutter profile",
-                remedy="Measure radii outwards from the spindle axis",
+        if points[:, 0].min() < -1e-9:
+            _refuse("a radius is below 0", "Measure radii outwards from the spindle axis")
+        if len(points) < 2 or points[-1, 0] <= 0:
+            _refuse(
+                "the shank has no thickness", "End the profile at a radius above 0, the shank's"
             )
         if (np.diff(points[:, 1]) > 1e-9).any():
-            raise RangeError(
-                "the profile climbs again after going down",
-                where="cutter profile",
-                remedy="List its points from the top down",
-            )
+            _refuse("the profile climbs again after going down", "List it from the top down")
 
     @cached_property
     def half(self) -> tuple[Floats, tuple[str, ...]]:
@@ -121,19 +121,26 @@ class Profile:
         return float(self.half[0][:, 0].max())
 
 
+def _refuse(what: str, remedy: str) -> NoReturn:
+    raise RangeError(what, where="cutter profile", remedy=remedy)
+
+
 def _chords(start: tuple[float, float], arc: Arc) -> list[tuple[float, float]]:
     centre = (arc.centre_radius, arc.centre_z)
     radius = math.dist(start, centre)
-    if abs(radius - math.dist((arc.radius, arc.z), centre)) > 1e-6 or radius < 1e-9:
-        raise RangeError(
-            f"the centre of an arc ({arc.centre_radius:g}, {arc.centre_z:g}) is not as far "
-            "from both its ends",
-            where="cutter profile",
-            remedy="Give the centre that both ends lie about",
+    if radius < 1e-9:
+        _refuse(f"the arc {arc.part!r} has no radius", "Give a radius above 0")
+    if abs(radius - math.dist((arc.radius, arc.z), centre)) > 1e-6:
+        _refuse(
+            f"the centre of an arc ({arc.centre_radius:g}, {arc.centre_z:g}) is not as far from "
+            "both its ends",
+            "Give the centre that both ends lie about",
         )
     first = math.atan2(start[1] - centre[1], start[0] - centre[0])
     last = math.atan2(arc.z - centre[1], arc.radius - centre[0])
     turn = math.remainder(last - first, 2 * math.pi)
+    if abs(turn) > math.pi - 1e-6:
+        _refuse(f"the arc {arc.part!r} turns half round, either way", "Give it as two arcs")
     step = 2 * math.acos(max(0.0, 1 - CHORD_TOLERANCE / radius))
     count = max(1, math.ceil(abs(turn) / step))
     inner = [
@@ -196,6 +203,8 @@ def dovetail_profile(radius: float, height: float, angle_deg: float) -> Profile:
 
 def v_profile(radius: float, included_angle_deg: float) -> Profile:
     """A V cutter with its point at the top and ``included_angle_deg`` between its flanks. [mm]"""
+    if not 0 < included_angle_deg < 180:
+        _refuse(f"an angle of {included_angle_deg:g} degrees makes no V", "Give one below 180")
     drop = radius / math.tan(math.radians(included_angle_deg / 2))
     return Profile((Line(radius, -drop, "flank"),))
 

@@ -63,7 +63,7 @@ def _pass(
     left = _solid(shapely.difference(board, cutter))
     if left is None:
         return PassResult(run=run, fresh="edge", area=float(shapely.area(taken))), board
-    body = max(shapely.get_parts(left), key=shapely.area)
+    body = max(shapely.get_parts(left), key=lambda part: (shapely.bounds(part)[3], part.area))
     corners = run.posture.to_machine(shapely.get_coordinates(taken), thickness)
     (y_low, z_low), (y_high, z_high) = corners.min(axis=0), corners.max(axis=0)
     sides, rubs = _walls(board, body, run, outline, thickness)
