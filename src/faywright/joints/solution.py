@@ -288,7 +288,8 @@ def _finish(
     elif task.meets == "one to one" and task.wanted.free_order and not _paired(task, groove):
         first, second = matched(widths, thicknesses)
     clearance = (widths[first] - thicknesses[second]) / 2
-    context = _Context(task, groove, tongue, groups, first, second)
+    forms = (0.5 * groove.size, -0.5 * tongue.size)
+    context = _Context(task, groove, tongue, groups, first, second, forms)
     effects = context.effects()
     tested = context.tested_effects()
     low, high = task.target.band
@@ -315,9 +316,27 @@ def _paired(task: JointTask, groove: Method) -> bool:
     return task.strip and groove.control is not None
 
 
+def effects_on(solution: Solution, groove: Form, tongue: Form) -> tuple[Effect, ...]:
+    """Errors, at the printed settings, of a gap that is the sum of a form of each side."""
+    groups = _Groups(solution.groove_groups, solution.tongue_groups, solution.room)
+    context = _Context(
+        solution.task,
+        solution.groove,
+        solution.tongue,
+        groups,
+        solution.first,
+        solution.second,
+        (groove, tongue),
+    )
+    return context.effects()
+
+
 @dataclass(frozen=True, eq=False)
 class _Context:
-    """Turns the coefficients of the closed forms into effects on the joints of a solution."""
+    """Turns the coefficients of closed forms into effects on the joints of a solution.
+
+    ``forms`` are what the grooved and the tongued part add to the gap in question.
+    """
 
     task: JointTask
     groove: Method
@@ -325,6 +344,7 @@ class _Context:
     groups: _Groups
     first: Index
     second: Index
+    forms: tuple[Form, Form]
 
     def effects(self) -> tuple[Effect, ...]:
         """All sources of error at the printed settings."""
@@ -352,11 +372,11 @@ class _Context:
         )
         return (*self._thickness(), *per_board, trial)
 
-    def _sides(self) -> tuple[tuple[Method, Work, tuple[SideGroup, ...], Index, float], ...]:
+    def _sides(self) -> tuple[tuple[Method, Work, tuple[SideGroup, ...], Index, Form], ...]:
         task, groups = self.task, self.groups
         return (
-            (self.groove, task.grooved, groups.groove, self.first, 0.5),
-            (self.tongue, task.tongued, groups.tongue, self.second, -0.5),
+            (self.groove, task.grooved, groups.groove, self.first, self.forms[0]),
+            (self.tongue, task.tongued, groups.tongue, self.second, self.forms[1]),
         )
 
     def _thickness(self) -> list[Effect]:
@@ -364,10 +384,11 @@ class _Context:
         source = "thickness between readings"
         found = []
         terms: list[tuple[float, Index]] = []
-        for method, work, _, boards, share in self._sides():
-            if method.follows == 0:
+        for method, work, _, boards, form in self._sides():
+            share = form.coefficient(method.thickness)
+            if share == 0:
                 continue
-            term = (share * method.follows, boards)
+            term = (share, boards)
             if self.task.same_boards:
                 terms.append(term)
                 continue
@@ -383,17 +404,17 @@ class _Context:
         """Riding off table or fence: new for each pass of each board."""
         lift = one_sided(self.task.machine.work_lift)
         return [
-            Effect("work riding off table or fence", lift, len(work), ((share * c, boards),))
-            for method, work, _, boards, share in self._sides()
-            for quantity, c in method.size.coefficients.items()
+            Effect("work riding off table or fence", lift, len(work), ((c, boards),))
+            for _, work, _, boards, form in self._sides()
+            for quantity, c in form.coefficients.items()
             if quantity.kind == "lift" and self.task.machine.work_lift > 0
         ]
 
     def _settings(self) -> list[Effect]:
         """Height and fence: one error a group, which reaches all its boards together."""
         found = []
-        for method, _, groups, boards, share in self._sides():
-            for quantity, c in method.size.coefficients.items():
+        for method, _, groups, boards, form in self._sides():
+            for quantity, c in form.coefficients.items():
                 if quantity.kind not in ("height", "fence"):
                     continue
                 gauge = self._gauge(quantity)
@@ -406,7 +427,7 @@ class _Context:
                         f"{method.side} {quantity.kind} as set",
                         Spread("normal", deviation),
                         len(groups) if own else 1,
-                        ((share * c, index),),
+                        ((c, index),),
                     )
                 )
         return found
@@ -415,11 +436,11 @@ class _Context:
         """A cutter's size: one error for every board it cuts."""
         terms: dict[str, list[tuple[float, Index]]] = {}
         spreads: dict[str, Spread] = {}
-        for method, _, _, boards, share in self._sides():
-            for quantity, c in method.size.coefficients.items():
+        for method, _, _, boards, form in self._sides():
+            for quantity, c in form.coefficients.items():
                 if quantity.kind == "cutter":
                     index = np.zeros_like(boards)
-                    terms.setdefault(quantity.key, []).append((share * c, index))
+                    terms.setdefault(quantity.key, []).append((c, index))
                     spreads[quantity.key] = self._cutter_spread(method, quantity.key)
         return [
             Effect(f"cut width of {mark}", spreads[mark], 1, tuple(each))

@@ -1,0 +1,277 @@
+"""The plan: the whole chain from documents to setups, for every joint of a piece."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Mapping
+from dataclasses import dataclass, replace
+
+import numpy as np
+
+from faywright.errors import InfeasibleError
+from faywright.fit.chance import Budget, Chance, sampled
+from faywright.joints.gaps import Simulated, formula_gaps, gap_forms, simulate
+from faywright.joints.method import Method
+from faywright.joints.solution import Solution, effects_on
+from faywright.joints.task import Instruments, JointTask, both_edges, joint_task, strips_for
+from faywright.joints.wanted import Place, WantedJoint
+from faywright.joints.work import Work, work_of
+from faywright.piece.model import Piece
+from faywright.setups.choice import Choice, Refused, Way, choose
+from faywright.setups.hazards import CAUTIONS
+from faywright.setups.sheet import Setup, setups_of
+from faywright.shop.inventory import Shop
+from faywright.shop.machines import Machine
+
+MOST_TRIALS, LEAST_TRIALS = 20_000, 1_000
+MOST_DRAWS = 4_000_000
+"""Joints times trials sampled at most, beyond ``LEAST_TRIALS``: large piles get fewer trials."""
+
+GAP_TRIALS = 4_000
+"""Trials for the spread of each named gap."""
+
+OPEN = 1e3
+"""A gap wider than any. [mm]"""
+
+SURE = 0.9
+"""Chance from which a joint is said to fit; below it is doubtful."""
+
+Progress = Callable[[str, int, int], None]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Verdict:
+    """Whether a board's joints fit: the least chance of them, and what is wrong. [mm]
+
+    ``over`` is by how much the board is too thick (below 0: too thin) for its setting; 0 where
+    it is within, or where its thickness does not matter.
+    """
+
+    mark: str
+    verdict: str
+    chance: float
+    over: float
+    spread: float
+
+
+@dataclass(frozen=True, kw_only=True, eq=False)
+class JointPlan:
+    """Everything about one joint: the choice and why, gaps, chances, boards and setups.
+
+    ``gaps`` has the spread of every named gap.
+    ``untested`` and ``tested`` are the chances at the printed settings, and after one trial cut
+    at each of them is measured and corrected.
+    """
+
+    wanted: WantedJoint
+    task: JointTask
+    choice: Choice
+    solution: Solution
+    simulated: Simulated
+    untested: Chance
+    tested: Chance
+    budget: Budget
+    gaps: Mapping[str, Chance]
+    verdicts: tuple[Verdict, ...]
+    setups: tuple[Setup, ...]
+
+    @property
+    def indifferent(self) -> Way | None:
+        """The best way whose fit owes nothing to thickness; None if chosen, or there is none."""
+        if not (self.solution.groove.follows or self.solution.tongue.follows):
+            return None
+        for way in self.choice.ways:
+            if not (way.groove.follows or way.tongue.follows):
+                return way
+        return None
+
+
+@dataclass(frozen=True, kw_only=True, eq=False)
+class Plan:
+    """The plan of a piece: joints in the order of work, with setups numbered through."""
+
+    piece: Piece
+    shop: Shop
+    machine: Machine
+    joints: tuple[JointPlan, ...]
+    cautions: tuple[str, ...]
+    seed: int
+
+    @property
+    def setups(self) -> tuple[Setup, ...]:
+        """All setups in order of work."""
+        return tuple(setup for joint in self.joints for setup in joint.setups)
+
+
+def plan(piece: Piece, shop: Shop, *, seed: int = 1, progress: Progress | None = None) -> Plan:
+    """Plan every joint of a piece with what the shop has, on its first machine.
+
+    ``progress`` is called with what is being done, how many joints are done, and how many there
+    are. Joints across the grain come first, so that what tears out is cut away later.
+
+    Raises
+    ------
+    InfeasibleError
+        A joint cannot be made safely with what is on hand.
+    InputError
+        The documents do not go together.
+    DisagreementError
+        Formula and simulated cut differ: an error of ours.
+    """
+    machine = shop.machines[0]
+    tasks = [task for wanted in piece.joints for task in _tasks(piece, shop, wanted, machine)]
+    tasks.sort(key=lambda task: not (task.grooved.end_grain or task.tongued.end_grain))
+    done: list[JointPlan] = []
+    for number, task in enumerate(tasks):
+        if progress is not None:
+            progress(task.wanted.name, number, len(tasks))
+        first = 1 + sum(len(joint.setups) for joint in done)
+        done.append(_joint_plan(task, shop, machine, first, seed))
+    return Plan(
+        piece=piece,
+        shop=shop,
+        machine=machine,
+        joints=tuple(done),
+        cautions=CAUTIONS,
+        seed=seed,
+    )
+
+
+def instruments_of(shop: Shop) -> Instruments:
+    """The gauges that set height and fence, and the calipers."""
+    return Instruments(
+        height=shop.gauge_for("height"),
+        fence=shop.gauge_for("fence"),
+        calipers=shop.gauge_for("thickness"),
+    )
+
+
+def _tasks(piece: Piece, shop: Shop, wanted: WantedJoint, machine: Machine) -> Iterator[JointTask]:
+    """One task a joint."""
+    instruments = instruments_of(shop)
+
+    def work(place: Place) -> Work:
+        part = piece.part(place.part)
+        return work_of(part.boards, place, part.timber, instruments.calipers)
+
+    grooved = work(wanted.groove)
+    if wanted.second_groove is not None:
+        grooved = both_edges(grooved, work(wanted.second_groove))
+    if wanted.tongue is not None:
+        tongued = work(wanted.tongue)
+    else:
+        tongued = work(Place(wanted.strip or "", "reference edge"))
+    if wanted.second_groove is not None:
+        tongued = strips_for(tongued, len(grooved) // 2)
+    yield joint_task(wanted, grooved, tongued, machine=machine, instruments=instruments)
+
+
+def _joint_plan(task: JointTask, shop: Shop, machine: Machine, first: int, seed: int) -> JointPlan:
+    choice = choose(task, shop.cutters, seed=seed)
+    choice, setups = _first_safe(choice, machine, first)
+    solution = choice.chosen.solution
+    joints = len(solution.first)
+    trials = max(LEAST_TRIALS, min(MOST_TRIALS, MOST_DRAWS // joints))
+    untested, tested = solution.sampled(trials=trials, seed=seed)
+    return JointPlan(
+        wanted=task.wanted,
+        task=task,
+        choice=choice,
+        solution=solution,
+        simulated=simulate(solution),
+        untested=untested,
+        tested=tested,
+        budget=solution.budget,
+        gaps=_sampled_gaps(solution, trials=trials, seed=seed),
+        verdicts=_verdicts(solution, tested),
+        setups=setups,
+    )
+
+
+def _sampled_gaps(solution: Solution, *, trials: int, seed: int) -> dict[str, Chance]:
+    """Every named gap under all errors at the printed settings; its chance is to stay open."""
+    values = formula_gaps(solution)
+    return {
+        name: sampled(
+            values[name],
+            (0.0, OPEN),
+            effects_on(solution, form.groove, form.tongue),
+            trials=min(trials, GAP_TRIALS),
+            seed=seed,
+        )
+        for name, form in gap_forms(solution).items()
+    }
+
+
+def _first_safe(choice: Choice, machine: Machine, first: int) -> tuple[Choice, tuple[Setup, ...]]:
+    """The best way whose setups, with each group's own settings, are all safe.
+
+    Ways were screened on the middle board; a group of thin boards may leave too little wood.
+    """
+    wanted = choice.chosen.solution.task.wanted
+    refused = list(choice.refused)
+    allowed = [
+        way
+        for way in choice.ways
+        if wanted.groove_method in (None, way.groove.name)
+        and wanted.tongue_method in (None, way.tongue.name)
+    ]
+    for way in allowed:
+        setups = setups_of(way.solution, machine, first_number=first)
+        never = [
+            (setup, hazard)
+            for setup in setups
+            for hazard in setup.hazards
+            if hazard.severity == "never"
+        ]
+        if not never:
+            return replace(choice, chosen=way, refused=tuple(refused)), setups
+        for setup, hazard in never:
+            refused.append(Refused(setup.method, (setup.cutter,), (hazard.text,)))
+    reasons = "; ".join(dict.fromkeys(why for each in refused for why in each.why))
+    raise InfeasibleError(
+        f"no safe way with the cutters and boards on hand ({reasons})",
+        where=f"joint {wanted.name!r}",
+        remedy="Change what that names: another cutter, proportion or thicker boards",
+    )
+
+
+def _verdicts(solution: Solution, tested: Chance) -> tuple[Verdict, ...]:
+    """One verdict a board, from the worst of the joints it is in."""
+    low, high = solution.band
+    misfit = np.clip(solution.clearance, low, high) - solution.clearance
+    found: dict[str, Verdict] = {}
+    for method, work, boards in (
+        (solution.groove, solution.task.grooved, solution.first),
+        (solution.tongue, solution.task.tongued, solution.second),
+    ):
+        for joint, board in enumerate(boards):
+            mark = work.marks[board]
+            verdict = _verdict(
+                mark,
+                chance=float(tested.each[joint]),
+                over=_over(method, float(misfit[joint])),
+                out=abs(float(misfit[joint])) > 1e-9,
+                spread=work.boards[board].along,
+            )
+            if mark not in found or verdict.chance < found[mark].chance:
+                found[mark] = verdict
+    return tuple(found[mark] for mark in sorted(found))
+
+
+def _over(method: Method, misfit: float) -> float:
+    """Thickness to take off a board to bring its joint back into the band. [mm]
+
+    Half the play is on each side, so a side wants twice the misfit in thickness.
+    """
+    if method.follows == 0:
+        return 0.0
+    sign = 1.0 if method.side == "tongue" else -1.0
+    return 2 * misfit * sign / method.follows
+
+
+def _verdict(mark: str, *, chance: float, over: float, out: bool, spread: float) -> Verdict:
+    if out:
+        verdict = "will not go" if over > 0 else "will be loose" if over < 0 else "out of its band"
+    else:
+        verdict = "fits" if chance >= SURE else "doubtful"
+    return Verdict(mark=mark, verdict=verdict, chance=chance, over=over, spread=spread)

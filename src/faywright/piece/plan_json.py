@@ -1,0 +1,310 @@
+"""The plan as JSON: every length in millimetres with its unit in the key, versioned."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping, Sequence
+from typing import Any
+
+from faywright.fit.chance import Chance
+from faywright.joints.solution import SideGroup
+from faywright.joints.work import Work
+from faywright.piece.plan import JointPlan, Plan
+from faywright.setups.choice import Way
+from faywright.setups.hazards import Hazard
+from faywright.setups.sheet import CheckReading, Setting, Setup
+
+FORMAT = "faywright plan 1"
+SCHEMA_FILE = "piece/data/plan.schema.json"
+
+Json = dict[str, Any]
+
+
+def plan_json(plan: Plan) -> Json:
+    """The whole plan, as ``plan.schema.json`` describes it."""
+    return {
+        "format": FORMAT,
+        "title": plan.piece.title,
+        "shop": plan.shop.title,
+        "machine": plan.machine.mark,
+        "seed": plan.seed,
+        "cautions": list(plan.cautions),
+        "joints": [_joint(joint) for joint in plan.joints],
+        "setups": [_setup(setup) for setup in plan.setups],
+    }
+
+
+def mm(value: float | None, places: int = 4) -> float | None:
+    """A length rounded to tenths of a micrometre; None where there is no bound."""
+    if value is None or not math.isfinite(value):
+        return None
+    return round(float(value), places) + 0.0
+
+
+def _joint(joint: JointPlan) -> Json:
+    task, solution, target = joint.task, joint.solution, joint.task.target
+    fit = joint.wanted.fit
+    return {
+        "name": joint.wanted.name,
+        "family": joint.wanted.family,
+        "groove": str(task.grooved.place),
+        "tongue": str(task.tongued.place) if joint.wanted.tongue else joint.wanted.strip,
+        "fit": {
+            "name": fit.name,
+            "purpose": fit.purpose,
+            "source": fit.source,
+            "low_per_side_mm": mm(fit.low),
+            "aim_per_side_mm": mm(fit.aim),
+            "high_per_side_mm": mm(fit.high),
+        },
+        "as_cut": {
+            "low_per_side_mm": mm(solution.band[0]),
+            "aim_per_side_mm": mm(target.play / 2),
+            "high_per_side_mm": mm(solution.band[1]),
+        },
+        "target": {
+            "groove_width_mm": mm(target.width),
+            "groove_depth_mm": mm(target.depth),
+            "tongue_thickness_mm": mm(target.thickness),
+            "tongue_length_mm": mm(target.length),
+            "offset_from_face_a_mm": mm(target.offset),
+        },
+        "method": {
+            "groove": solution.groove.name,
+            "tongue": solution.tongue.name,
+            "cutters": _marks(joint.choice.chosen),
+            "forced": joint.choice.forced,
+        },
+        "chance_all_fit": {
+            "trials": joint.tested.trials,
+            "at_printed_settings": _share(joint.untested),
+            "after_trial_cuts": _share(joint.tested),
+        },
+        "errors": _errors(joint),
+        "thickness_range_for_one_setting_mm": mm(solution.room),
+        "order_of_boards": (
+            None if solution.row is None else [task.grooved.marks[k] for k in solution.row]
+        ),
+        "groups": [*_groups(joint, "groove"), *_groups(joint, "tongue")],
+        "gaps": [_gap(joint, name) for name in joint.simulated.gaps],
+        "joints": [_pair(joint, k) for k in range(len(solution.first))],
+        "boards": [
+            {
+                "mark": verdict.mark,
+                "verdict": verdict.verdict,
+                "chance": round(verdict.chance, 5),
+                "too_thick_by_mm": mm(verdict.over),
+                "range_along_mm": mm(verdict.spread),
+            }
+            for verdict in joint.verdicts
+        ],
+        "ways": [_way(way, way is joint.choice.chosen) for way in joint.choice.ways],
+        "refused": [
+            {"method": each.method, "cutters": list(each.cutters), "why": list(each.why)}
+            for each in joint.choice.refused
+        ],
+        "declined": [{"what": each.method, "why": each.why} for each in joint.choice.declined],
+        "setups": [setup.number for setup in joint.setups],
+    }
+
+
+def _share(chance: Chance) -> Json:
+    return {
+        "chance": round(chance.all_fit, 5),
+        "standard_error": round(chance.all_fit_error, 5),
+    }
+
+
+def _errors(joint: JointPlan) -> Json:
+    return {
+        "of": "clearance per side at the printed settings, mean over the joints",
+        "expanded_k2_mm": mm(float(joint.budget.expanded.mean())),
+        "worst_case_mm": mm(float(joint.budget.worst.mean())),
+        "mean_shift_mm": mm(float((joint.budget.mean - joint.solution.clearance).mean())),
+        "shares": [
+            {"source": source, "share_of_variance": round(share, 4)}
+            for source, share in joint.budget.shares
+        ],
+    }
+
+
+def _groups(joint: JointPlan, side: str) -> list[Json]:
+    solution = joint.solution
+    method = solution.groove if side == "groove" else solution.tongue
+    if not method.runs:
+        return []
+    work: Work = joint.task.grooved if side == "groove" else joint.task.tongued
+    groups: Sequence[SideGroup] = (
+        solution.groove_groups if side == "groove" else solution.tongue_groups
+    )
+    return [
+        {
+            "side": side,
+            "boards": [work.marks[k] for k in group.members],
+            "least_thickness_mm": mm(float(work.across[group.members].min())),
+            "greatest_thickness_mm": mm(float(work.across[group.members].max())),
+            "control": method.control.kind if method.control is not None else None,
+            "control_mm": (None if method.control is None else mm(group.settings[method.control])),
+        }
+        for group in groups
+    ]
+
+
+def _gap(joint: JointPlan, name: str) -> Json:
+    values = joint.simulated.gaps[name]
+    found: Json = {
+        "gap": name,
+        "nominal_least_mm": mm(float(values.min())),
+        "nominal_greatest_mm": mm(float(values.max())),
+    }
+    sample = joint.gaps.get(name)
+    if sample is not None:
+        found |= {
+            "sampled_mean_mm": mm(float(sample.mean.mean())),
+            "sampled_deviation_mm": mm(float(sample.deviation.mean())),
+            "sampled_low_95_mm": mm(float(sample.low.min())),
+            "sampled_high_95_mm": mm(float(sample.high.max())),
+            "chance_not_below_0": round(float(sample.each.min()), 5),
+        }
+    return found
+
+
+def _pair(joint: JointPlan, k: int) -> Json:
+    solution, task = joint.solution, joint.task
+    return {
+        "groove": task.grooved.marks[solution.first[k]],
+        "tongue": task.tongued.marks[solution.second[k]],
+        "clearance_per_side_mm": mm(float(solution.clearance[k])),
+        "gaps_mm": {name: mm(float(values[k])) for name, values in joint.simulated.gaps.items()},
+        "at_printed_settings": _sample(joint.untested, k),
+        "after_trial_cuts": _sample(joint.tested, k),
+    }
+
+
+def _sample(chance: Chance, k: int) -> Json:
+    return {
+        "chance": round(float(chance.each[k]), 5),
+        "standard_error": round(float(chance.each_error[k]), 5),
+        "mean_mm": mm(float(chance.mean[k])),
+        "deviation_mm": mm(float(chance.deviation[k])),
+        "low_95_mm": mm(float(chance.low[k])),
+        "high_95_mm": mm(float(chance.high[k])),
+    }
+
+
+def _marks(way: Way) -> list[str]:
+    cutters = (*way.groove.cutters, *way.tongue.cutters)
+    return list(dict.fromkeys(cutter.mark for cutter in cutters))
+
+
+def _way(way: Way, chosen: bool) -> Json:  # noqa: FBT001 - one of many is marked
+    return {
+        "groove": way.groove.name,
+        "tongue": way.tongue.name,
+        "cutters": _marks(way),
+        "chosen": chosen,
+        "screened_chance_all_fit": round(way.chance, 4),
+        "near_wanted_proportion": way.proportioned,
+        "setups": way.setups,
+        "passes": way.passes,
+        "hazards": [hazard.kind for hazard in way.hazards],
+    }
+
+
+def _setup(setup: Setup) -> Json:
+    return {
+        "number": setup.number,
+        "joint": setup.joint,
+        "side": setup.side,
+        "method": setup.method,
+        "stage": setup.stage,
+        "final": setup.final,
+        "boards": list(setup.marks),
+        "cutter": setup.cutter,
+        "spindle_speed_rpm": setup.speed.speed_rpm,
+        "speed_limit_rpm": setup.speed.limit_rpm,
+        "speed_limit_source": setup.speed.source,
+        "height": {"measured_to": setup.measured_to, **_setting(setup.height)},
+        "cutter_top_above_table_mm": mm(setup.cutter_top),
+        "fence": {"measured_to": "far edge", **_setting(setup.fence)},
+        "fence_to_far_edge_mm": mm(setup.places.far_edge),
+        "fence_to_axis_mm": mm(setup.places.axis),
+        "fence_to_near_edge_mm": mm(setup.places.near_edge),
+        "passes": [
+            {
+                "down": each.down,
+                "against_fence": each.against,
+                "feed": each.feed,
+                "fresh_wall": each.fresh,
+                "bite_up_mm": mm(each.bite_up),
+                "bite_across_mm": mm(each.bite_across),
+            }
+            for each in setup.passes
+        ],
+        "check_readings": [_reading(reading) for reading in setup.readings],
+        "hazards": [_hazard(hazard) for hazard in setup.hazards],
+        "which_error_can_be_cured": setup.cure,
+        "change_from_setup_before": _change(setup),
+    }
+
+
+def _setting(setting: Setting) -> Json:
+    tolerance, working = setting.tolerance, setting.working
+    return {
+        "true_mm": mm(setting.true),
+        "gauge_shows_mm": mm(setting.shows),
+        "first_trial_at_mm": mm(setting.start),
+        "tolerance": (
+            None
+            if tolerance is None
+            else {
+                "low_mm": mm(tolerance.low),
+                "high_mm": mm(tolerance.high),
+                "bounded_by": tolerance.gap,
+            }
+        ),
+        "working": (
+            None
+            if working is None
+            else {
+                "terms": [{"what": what, "mm": mm(value)} for what, value in working.terms],
+                "divided_by": round(working.divisor, 6),
+            }
+        ),
+    }
+
+
+def _reading(reading: CheckReading) -> Json:
+    correction = reading.correction
+    return {
+        "what": reading.what,
+        "trial_piece_thickness_mm": mm(reading.thickness),
+        "should_be_mm": mm(reading.reads),
+        "calipers_show_mm": mm(reading.shows),
+        "more_per_mm_of_thickness_mm": mm(reading.per_thickness),
+        "correction": (
+            None
+            if correction is None
+            else {
+                "move": correction.quantity,
+                "if_more": correction.more,
+                "share_of_difference": round(correction.share, 6),
+            }
+        ),
+    }
+
+
+def _hazard(hazard: Hazard) -> Mapping[str, str]:
+    return {"kind": hazard.kind, "severity": hazard.severity, "text": hazard.text}
+
+
+def _change(setup: Setup) -> Json | None:
+    change = setup.change
+    if change is None:
+        return None
+    return {
+        "raised_mm": mm(change.raised),
+        "turns_of_the_lift": None if change.turns is None else round(change.turns, 4),
+        "fence_away_mm": mm(change.fence),
+        "fence_end_away_mm": mm(change.fence_end),
+    }
