@@ -18,8 +18,14 @@ from faywright.drawing.view import View, pair_marks, rounded, wave
 from faywright.errors import InputError
 
 SCALES = (20.0, 10.0, 5.0, 2.0)
-WIDEST_CHEEK, WIDEST_BOTTOM = 4.0, 20.0
+WIDEST_CHEEK, NEAT_BOTTOM, WIDEST_BOTTOM = 4.0, 13.0, 30.0
 """How wide a gap may show in the lens before a smaller scale is taken. [mm on paper]"""
+
+FAINT = 0.6
+"""A cheek gap narrower than this is hard to see between two outlines. [mm on paper]"""
+
+SLACK = 1e-6
+"""Rounding of a sum of lengths is no reason for another scale. [mm]"""
 
 TONGUE_SHOWN, WALL_SHOWN, FLOOR_SHOWN = 14.0, 8.0, 9.0
 """How much wood stands about the gaps. [mm on paper]"""
@@ -98,10 +104,15 @@ def lens_window(pair: MatedPair) -> Window | None:
 
 
 def _scale(cheeks: Sequence[float], bottom: float) -> float:
-    for scale in SCALES:
-        if max(cheeks) * scale <= WIDEST_CHEEK and bottom * scale <= WIDEST_BOTTOM:
-            return scale
-    return SCALES[-1]
+    """The greatest scale at which the gaps do not gape; fine cheeks may have a wider bottom."""
+    fits = [scale for scale in SCALES if max(cheeks) * scale <= WIDEST_CHEEK + SLACK]
+    neat = [scale for scale in fits if bottom * scale <= NEAT_BOTTOM + SLACK]
+    scale = neat[0] if neat else SCALES[-1]
+    finest = min((cheek for cheek in cheeks if cheek > SLACK), default=1.0)
+    roomy = [s for s in fits if s > scale and bottom * s <= WIDEST_BOTTOM + SLACK]
+    while finest * scale < FAINT and roomy:
+        scale = roomy.pop()
+    return scale
 
 
 def _cheek_span(cheek: GapPlace, scale: float) -> tuple[float, float]:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 
 import shapely
@@ -32,6 +32,11 @@ LINE = LEADING * SIZE
 CHECK_LENGTH = 50.0
 """Length of the line to measure on the print. [mm]"""
 
+SHEET_WIDTH = 190.0
+"""What an A4 sheet shows across, with 10 mm left bare on either side. [mm]"""
+
+LEAST_REACH = 8.0
+
 TRUE = View(1.0, 0.0, 0.0)
 """The joint at its true size, face A of the grooved part and its edge at the paper's zero."""
 
@@ -58,7 +63,7 @@ def mated_drawing(
         step with the part that stands proud.
     reach
         How far either part is shown beyond the joint before it is broken off; by default about
-        as far as it is thick.
+        as far as it is thick, or less where that would be wider than a sheet.
     parts
         What the part with the groove and the one with the tongue are called.
     meetings
@@ -72,15 +77,16 @@ def mated_drawing(
         ``reach`` is not between 1 and 500 mm.
     """
     mated = mated_pair(grooved, tongued, placing, pair, gaps, meetings)
-    if reach is None:
-        reach = min(max(0.9 * max(mated.thickness), 12.0), 28.0)
-    if not 1 <= reach <= 500:
+    if reach is not None and not 1 <= reach <= 500:
         raise RangeError(
             f"a reach of {reach:g} mm is not between 1 and 500 mm",
             where="drawing of a joint",
             remedy="Give how far the boards are shown beyond the joint",
         )
-    sheet = _Sheet(mated, title, write, reach, parts, lens_window(mated))
+    usual = min(max(0.9 * max(mated.thickness), 12.0), 28.0)
+    sheet = _Sheet(mated, title, write, reach or usual, parts, lens_window(mated))
+    if reach is None and sheet.too_wide > 0:
+        sheet = replace(sheet, reach=max(usual - sheet.too_wide / 2, LEAST_REACH))
     told = "; ".join(f"{gap.name} {', '.join(sheet.words(gap))}" for gap in mated.gaps)
     return drawing_around(
         sheet.marks,
@@ -113,18 +119,32 @@ class _Sheet:
     @property
     def marks(self) -> tuple[Mark, ...]:
         """Everything, title first."""
-        section = [*self._section(), *self._sizes(), *self._face_marks(), *self._labels()]
-        lowest = joined(mark.bounds for mark in section)[3] + 12.0
-        if self.window is not None:
-            section += self._enlarged(self.window, section)
-        left, top, _, _ = joined(mark.bounds for mark in section)
+        left, top, _, _ = joined(mark.bounds for mark in self._body)
         note = "section across the joint, faces A up"
         return (
             Text(self.title, (left, top - 10.5), TITLE_SIZE, emphasis="strong"),
             Text(note, (left, top - 5.5), SIZE),
-            *section,
-            *self._check_line(left, section, lowest),
+            *self._body,
+            *self._check_line(left),
         )
+
+    @property
+    def too_wide(self) -> float:
+        """How much the drawing is wider than a sheet can show; negative where it fits. [mm]"""
+        left, _, right, _ = joined(mark.bounds for mark in self._body)
+        return right - left - SHEET_WIDTH
+
+    @cached_property
+    def _true_size(self) -> tuple[Mark, ...]:
+        """The section and what is written about it."""
+        return (*self._section(), *self._sizes(), *self._face_marks(), *self._labels())
+
+    @cached_property
+    def _body(self) -> tuple[Mark, ...]:
+        """The section and the lens."""
+        if self.window is None:
+            return self._true_size
+        return (*self._true_size, *self._enlarged(self.window))
 
     @cached_property
     def _depth(self) -> float:
@@ -184,7 +204,7 @@ class _Sheet:
         marks: list[Mark] = []
         for x, (face, _) in zip((left + 3.0, right - 3.0), self._spans, strict=True):
             marks.append(line((x, face - 0.3), (x, face - 1.7), "frame"))
-            marks.append(Text("A", (x, face - 2.3), 3.4, anchor="middle", emphasis="strong"))
+            marks.append(Text("A", (x, face - 2.8), 3.4, anchor="middle", emphasis="strong"))
         return marks
 
     def _labels(self) -> list[Mark]:
@@ -231,9 +251,9 @@ class _Sheet:
             *leader([(x + 1.0, middle), (x + 2.6, middle), place]),
         ]
 
-    def _enlarged(self, window: Window, section: Sequence[Mark]) -> list[Mark]:
+    def _enlarged(self, window: Window) -> list[Mark]:
         """The lens to the right of the section, its place marked and joined to it."""
-        _, _, edge, _ = joined(mark.bounds for mark in section)
+        _, _, edge, _ = joined(mark.bounds for mark in self._true_size)
         middle = (window.u_low + window.u_high) / 2
         trial = Lens(self.pair, window, self.words, 0.0, middle - window.height / 2)
         overhang = -joined(mark.bounds for mark in trial.marks)[0]
@@ -247,10 +267,12 @@ class _Sheet:
             *lens.marks,
         ]
 
-    def _check_line(self, left: float, drawn: Sequence[Mark], least: float) -> list[Mark]:
+    def _check_line(self, left: float) -> list[Mark]:
         """A line to measure, level with the foot of what is drawn: is the print true to size?"""
-        _, _, _, foot = joined(mark.bounds for mark in drawn)
-        y, right = max(foot - 1.6, least), left + CHECK_LENGTH
+        section, foot = (
+            joined(mark.bounds for mark in marks)[3] for marks in (self._true_size, self._body)
+        )
+        y, right = max(foot - 1.6, section + 12.0), left + CHECK_LENGTH
         return [
             Text(f"1:1, this line is {CHECK_LENGTH:g} mm", (left, y - 3.0), SIZE),
             line((left, y), (right, y), "frame"),

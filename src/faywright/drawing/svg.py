@@ -38,7 +38,7 @@ def svg(drawing: Drawing) -> str:
     >>> from faywright.drawing.model import drawing_around, line
     >>> rule = drawing_around([line((0, 0), (50, 0), "outline")], title="Rule",
     ...                       description="A line of 50 mm.", margin=5)
-    >>> svg(rule).splitlines()[-3]
+    >>> svg(rule).splitlines()[-2]
     '<path class="line outline" d="M0 0L50 0"/>'
     """
     width, height = drawing.size

@@ -113,17 +113,10 @@ def simulate(solution: Solution) -> Simulated:
     placings = _placings(solution, grooved, tongued)
     measured: dict[str, Floats] = {}
     for (one, two), (joints, placing) in placings.items():
-        found = gaps(grooved[one], tongued[two], _meetings(solution), placing)
-        found[STEP] = (
-            grooved[one].thickness[placing.first]
-            - tongued[two].thickness[placing.second]
-            - placing.lift
-        )
+        found = gaps(grooved[one], tongued[two], gap_meetings(solution), placing)
         for name, values in found.items():
             measured.setdefault(name, np.full(len(solution.first), np.nan))[joints] = values
         _no_overlap(solution, grooved[one], tongued[two], placing, found)
-    if task.strip:
-        del measured[STEP]
     for name, values in formula_gaps(solution).items():
         _compare(f"gap {name!r}", values, measured[name], solution)
     return Simulated(grooved, tongued, placings, measured)
@@ -194,7 +187,8 @@ def _compare(what: str, formula: Floats, simulated: Floats, where: Solution | Me
         )
 
 
-def _meetings(solution: Solution) -> list[Meeting]:
+def gap_meetings(solution: Solution) -> tuple[Meeting, ...]:
+    """The pairs of surfaces that meet in the joint, and what the gap between them is called."""
     tongue = solution.tongue
     found = [
         Meeting(CHEEK_A, "face-A wall", _surface(CHEEK_A, tongue), 0, 1),
@@ -206,7 +200,9 @@ def _meetings(solution: Solution) -> list[Meeting]:
         for shoulder in (SHOULDER_A, SHOULDER_B)
         if shoulder in tongue.surfaces
     ]
-    return found
+    if not solution.task.strip:
+        found.append(Meeting(STEP, "face B", "face B", 0, -1))
+    return tuple(found)
 
 
 def _placings(

@@ -24,8 +24,9 @@ THICKNESS = Quantity("thickness", "groove")
 HEIGHT, FENCE = Quantity("height", "groove"), Quantity("fence", "groove")
 NEAR_FENCE, FAR_FENCE = Quantity("fence", "near wall"), Quantity("fence", "far wall")
 LOWER, UPPER = Quantity("height", "near wall"), Quantity("height", "far wall")
-RIDE, STRAY, STRAY_TURNED = (
+RIDE, RIDE_AGAIN, STRAY, STRAY_TURNED = (
     Quantity("lift", "groove off the table"),
+    Quantity("lift", "groove off the table, far wall"),
     Quantity("lift", "groove off the fence"),
     Quantity("lift", "groove off the fence, turned"),
 )
@@ -151,7 +152,7 @@ def _method(
         readings=(
             Reading(what="groove width", form=high - low, quantity=control),
             *(
-                (Reading(what="wall beside face A", form=low, quantity=near),)
+                (Reading(what=f"wall beside {job.work.called('face A')}", form=low, quantity=near),)
                 if near is not control
                 else ()
             ),
@@ -319,7 +320,7 @@ def _flat(job: GrooveJob, cutter: SlotCutter) -> Method | Declined:
     if near + target.width > cutter.reach:
         return Declined(name, f"it reaches {cutter.reach:.1f} mm above the table")
     low = Form.of(LOWER) - Form.of(size) - Form.of(RIDE)
-    high = Form.of(LOWER if one else UPPER) - Form.of(RIDE)
+    high = Form.of(LOWER if one else UPPER) - Form.of(RIDE if one else RIDE_AGAIN)
     runs = (run("groove", LOWER),) if one else (run("near wall", LOWER), run("far wall", UPPER))
     return _method(
         FLAT,

@@ -164,7 +164,8 @@ class _Planner:
             return _Groups(grooves, tongues, None)
         thickness = _valued(tongue, tongue.size, self.task.tongued, tongues)
         first, second = self.task.pairs()
-        partner = np.zeros(len(self.task.grooved))
+        # The first groove of a row has no partner: it is cut like the others.
+        partner = np.full(len(self.task.grooved), float(thickness.mean()))
         partner[first] = thickness[second]
         grooves, room = self._groups(groove, self.task.grooved, partner + self.aim, self.half)
         return _Groups(grooves, tongues, room)

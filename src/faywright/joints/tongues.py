@@ -45,11 +45,6 @@ TONGUE_METHODS = (FLAT, ON_EDGE, FACE_A, PAIR, STRIP, ON_EDGE_ONE_FACE)
 HALF_METHODS = (HALF_FLAT, HALF_ON_EDGE, HALF_FACE_A)
 
 CURE = "a fat tongue can be run again, a thin one cannot"
-CURE_ABOVE = (
-    "a fat tongue can be run again, a thin one cannot; work that rides up under this cutter comes "
-    "out thin"
-)
-
 Surfaces = dict[str, tuple[Literal[0, 1], Form]]
 
 
@@ -157,8 +152,6 @@ def _method(
     length_set_by: Quantity,
     *,
     sizes: Mapping[Quantity, float] | None = None,
-    cure: str = CURE,
-    never: str = "",
 ) -> Method:
     size = surfaces[CHEEK_B][1] - surfaces[CHEEK_A][1]
     shoulders = (SHOULDER_B,) if job.half else (SHOULDER_A, SHOULDER_B)
@@ -178,8 +171,7 @@ def _method(
         control=control,
         runs=runs,
         readings=tuple(readings),
-        cure=cure,
-        never=never,
+        cure=CURE,
         cutter_sizes=sizes or {},
         names=job.work.words,
     )
@@ -307,7 +299,6 @@ def _face_a(job: TongueJob, slot: SlotCutter, lower: StraightCutter | SlotCutter
             HEIGHT_B,
             Form.of(FENCE),
             FENCE,
-            cure=CURE_ABOVE,
         )
     slot_below = isinstance(lower, SlotCutter)
     below = Run(
@@ -330,7 +321,6 @@ def _face_a(job: TongueJob, slot: SlotCutter, lower: StraightCutter | SlotCutter
         HEIGHT_B,
         Form.of(FENCE),
         FENCE,
-        cure=CURE_ABOVE,
     )
 
 

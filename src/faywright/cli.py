@@ -1,0 +1,133 @@
+"""The command line: read what is asked, call one function, show what it found."""
+
+from __future__ import annotations
+
+import json
+import sys
+from collections.abc import Iterator
+from contextlib import contextmanager
+from pathlib import Path
+from threading import Timer
+from typing import Annotated
+
+import typer
+
+from faywright.errors import DisagreementError, InfeasibleError, PlanError
+
+DONE, DECIDE, BAD_INPUT, NO_PLAN, OUR_FAULT = 0, 1, 2, 3, 4
+"""Exit codes: all is well; something wants a decision; the input is wrong; there is no safe way;
+an error of ours."""
+
+EXITS = """Exit codes: 0 all is well; 1 done, but something wants a decision; 2 the input is wrong;
+3 there is no safe way with what is on hand; 4 an error in Faywright itself."""
+
+app = typer.Typer(
+    name="faywright",
+    help="Measured boards and real cutters in, verified router-table settings out.",
+    epilog=EXITS,
+    no_args_is_help=True,
+    add_completion=False,
+    pretty_exceptions_enable=False,
+    rich_markup_mode=None,
+)
+
+PieceArgument = Annotated[Path, typer.Argument(metavar="PIECE.toml", help="The piece file.")]
+ShopOption = Annotated[
+    Path | None,
+    typer.Option(
+        "--shop", metavar="SHOP.toml", help="The shop file; the piece file may name it instead."
+    ),
+]
+JsonOption = Annotated[bool, typer.Option("--json", help="Print JSON instead of words.")]
+
+
+@app.command("plan", epilog=EXITS)
+def plan_command(
+    piece: PieceArgument,
+    shop: ShopOption = None,
+    out: Annotated[
+        Path, typer.Option("-o", "--out", metavar="DIR", help="Folder for what is written.")
+    ] = Path("out"),
+    as_json: JsonOption = False,  # noqa: FBT002 - a flag of the command line
+) -> None:
+    """Plan the piece: settings, setups in order, what fits and what will not.
+
+    Writes plan.json, summary.txt and one drawing of each joint to the folder.
+    """
+    from faywright.piece.opened import open_documents
+    from faywright.piece.plan import SURE, plan
+    from faywright.piece.written import write_plan
+
+    documents = open_documents(piece, shop)
+    with _waiting(f"planning {piece.name}"):
+        planned = plan(documents.piece, documents.shop)
+        written = write_plan(planned, out)
+    if as_json:
+        typer.echo(written.json)
+    else:
+        typer.echo(written.summary)
+        typer.echo("Written:")
+        for path in written.paths:
+            typer.echo(f"  {path}")
+    settled = all(
+        verdict.verdict == "fits" for joint in planned.joints for verdict in joint.verdicts
+    )
+    sure = all(joint.tested.all_fit >= SURE for joint in planned.joints)
+    raise typer.Exit(DONE if settled and sure else DECIDE)
+
+
+@app.command("check", epilog=EXITS)
+def check_command(
+    piece: PieceArgument,
+    shop: ShopOption = None,
+    as_json: JsonOption = False,  # noqa: FBT002 - a flag of the command line
+) -> None:
+    """Check the documents: what is wrong, what is missing, which readings are suspect."""
+    from faywright.piece.opened import open_documents
+    from faywright.piece.suspects import suspects
+
+    documents = open_documents(piece, shop)
+    found = suspects(documents.piece, documents.shop)
+    if as_json:
+        rows = [{"where": each.where, "what": each.what, "ask": each.ask} for each in found]
+        typer.echo(json.dumps({"format": "faywright check 1", "suspect": rows}, indent=2))
+    else:
+        boards = sum(len(part.boards) for part in documents.piece.parts)
+        typer.echo(
+            f"{documents.piece.title}: {boards} boards, {len(documents.piece.joints)} joints, "
+            f"{len(documents.shop.cutters)} cutters. The documents can be read."
+        )
+        for each in found:
+            typer.echo(f"\n{each.where}: {each.what}\n  {each.ask}")
+        typer.echo("" if found else "Nothing looks suspect.")
+    raise typer.Exit(DECIDE if found else DONE)
+
+
+@contextmanager
+def _waiting(what: str) -> Iterator[None]:
+    """Say that work goes on, on a terminal, once it has taken a second."""
+    if not sys.stderr.isatty():
+        yield
+        return
+    from rich.console import Console
+
+    status = Console(stderr=True).status(what)
+    timer = Timer(1.0, status.start)
+    timer.start()
+    try:
+        yield
+    finally:
+        timer.cancel()
+        timer.join()
+        status.stop()
+
+
+def main() -> None:
+    """Run the command line; every error we raise on purpose is told in plain words."""
+    try:
+        app()
+    except PlanError as error:
+        typer.echo(str(error), err=True)
+        if isinstance(error, DisagreementError):
+            sys.exit(OUR_FAULT)
+        sys.exit(NO_PLAN if isinstance(error, InfeasibleError) else BAD_INPUT)

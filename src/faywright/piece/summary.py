@@ -1,0 +1,293 @@
+"""The plan in words for a terminal, or to print as it is."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from textwrap import wrap
+
+from faywright.piece.plan import JointPlan, Plan, Verdict
+from faywright.piece.words import (
+    Write,
+    changed,
+    check,
+    fed,
+    listed,
+    percent,
+    span,
+    tolerance,
+    working,
+    writer,
+)
+from faywright.setups.choice import Way
+from faywright.setups.sheet import Setting, Setup
+from faywright.shop.cutters import Cutter
+
+WIDTH = 88
+OTHERS = 3
+"""How many of the ways not taken are shown."""
+
+NAMES = {
+    "cutter top": "table to the cutter's top",
+    "wing's lower edge": "table to the lower edge of the wing",
+    "lower wing's top": "table to the top of the lower wing",
+}
+
+
+def summary(plan: Plan) -> str:
+    """The whole plan: what fits, what to set, in which order, and what would hurt."""
+    write = writer(plan.shop.habits.style)
+    lines = [plan.piece.title.upper(), f"{plan.shop.title}, {plan.machine.mark}", ""]
+    for number, joint in enumerate(plan.joints, 1):
+        lines += _joint(number, joint, write)
+    lines += _rule("SETUPS, in order of work")
+    for setup, more in _shortened(plan.setups):
+        lines += _setup(setup, more, write)
+    lines += _rule("EVERY TIME")
+    for caution in plan.cautions:
+        lines += _wrapped(caution, first="  - ", rest="    ")
+    return "\n".join(line.rstrip() for line in lines) + "\n"
+
+
+def _rule(title: str) -> list[str]:
+    return [f"{title} {'-' * (WIDTH - len(title) - 1)}"]
+
+
+def _wrapped(text: str, *, first: str, rest: str) -> list[str]:
+    return wrap(text, WIDTH, initial_indent=first, subsequent_indent=rest)
+
+
+def _joint(number: int, joint: JointPlan, write: Write) -> Iterator[str]:
+    fit, solution = joint.wanted.fit, joint.solution
+    yield from _rule(f"JOINT {number}: {joint.wanted.name}")
+    low, high = solution.band
+    yield from _wrapped(
+        f"{joint.wanted.family}, {fit.name} fit: {span(low, high, write)} a side as cut, aim "
+        f"{write(joint.task.target.play / 2)} ({fit.source.replace('-', ' ')})",
+        first="  ",
+        rest="  ",
+    )
+    yield ""
+    yield from _fits(joint, write)
+    yield ""
+    yield from _way_taken(joint, write)
+    yield from _order(joint)
+    yield from _groups(joint, write)
+    yield from _other_ways(joint)
+    yield ""
+
+
+def _fits(joint: JointPlan, write: Write) -> Iterator[str]:
+    good = [verdict for verdict in joint.verdicts if verdict.verdict == "fits"]
+    yield f"  {len(good)} of {len(joint.verdicts)} pieces fit."
+    joints = len(joint.solution.first)
+    yield from _wrapped(
+        f"Chance that all {joints} joints fit together: {percent(joint.tested.all_fit)} once a "
+        f"trial cut at each setting is measured and corrected, {percent(joint.untested.all_fit)} "
+        f"without (sampled {joint.tested.trials:,} times, standard error "
+        f"{100 * max(joint.tested.all_fit_error, joint.untested.all_fit_error):.1f} points).",
+        first="  ",
+        rest="  ",
+    )
+    for verdict in joint.verdicts:
+        if verdict.verdict != "fits":
+            yield from _wrapped(_misfit(verdict, joint, write), first="  ! ", rest="    ")
+    shares = [(s, v) for s, v in joint.budget.shares if v >= 0.01]
+    if shares:
+        named = ", ".join(f"{source} {100 * value:.0f} %" for source, value in shares)
+        yield from _wrapped(
+            f"Errors before a trial cut: {write(float(joint.budget.expanded.mean()))} a side "
+            f"(k = 2), from {named}.",
+            first="  ",
+            rest="  ",
+        )
+
+
+def _misfit(verdict: Verdict, joint: JointPlan, write: Write) -> str:
+    if verdict.verdict == "doubtful":
+        reason = f"{verdict.mark} is doubtful: {percent(verdict.chance)}"
+        room = joint.solution.room
+        if room is not None and verdict.spread > room / 2:
+            reason += f"; its own readings vary by {write(verdict.spread)} along the board"
+        return reason
+    if verdict.over > 0:
+        return (
+            f"{verdict.mark} {verdict.verdict}: {write(verdict.over)} too thick. Plane it, or "
+            "allow one more setting"
+        )
+    if verdict.over < 0:
+        return (
+            f"{verdict.mark} {verdict.verdict}: {write(-verdict.over)} too thin. Use it elsewhere, "
+            "or allow one more setting"
+        )
+    return f"{verdict.mark}: its joint leaves the band; see the groove and tongue sizes"
+
+
+def _way_taken(joint: JointPlan, write: Write) -> Iterator[str]:
+    solution = joint.solution
+    groove, tongue = solution.groove, solution.tongue
+    width = solution.sizes(groove, groove.size)
+    thickness = solution.sizes(tongue, tongue.size)
+    yield from _wrapped(
+        f"Groove: {groove.name} ({_cutters(groove.cutters)}), "
+        f"{span(float(width.min()), float(width.max()), write)} wide, "
+        f"{write(joint.task.target.depth)} deep",
+        first="  ",
+        rest="          ",
+    )
+    made = f" ({_cutters(tongue.cutters)})" if tongue.cutters else ""
+    yield from _wrapped(
+        f"Tongue: {tongue.name}{made}, "
+        f"{span(float(thickness.min()), float(thickness.max()), write)} thick, "
+        f"{write(joint.task.target.length)} {'in the groove' if joint.task.strip else 'long'}",
+        first="  ",
+        rest="          ",
+    )
+    gaps = "; ".join(
+        f"{name} {span(float(values.min()), float(values.max()), write)}"
+        for name, values in joint.simulated.gaps.items()
+        if not name.endswith("shoulder")
+    )
+    yield from _wrapped(
+        f"Gaps measured on the simulated parts: {gaps}; shoulders closed.", first="  ", rest="  "
+    )
+
+
+def _cutters(cutters: Sequence[Cutter]) -> str:
+    return " and ".join(cutter.mark for cutter in cutters)
+
+
+def _order(joint: JointPlan) -> Iterator[str]:
+    row = joint.solution.row
+    if row is None or not joint.solution.groove.follows:
+        return
+    marks = [joint.task.grooved.marks[k] for k in row]
+    lead = "Order of boards, thin tongues in the grooves of thick boards: "
+    if not joint.wanted.free_order:
+        lead = "Order of boards, as listed: "
+    yield from _wrapped(lead + listed(marks, 40), first="  ", rest="  ")
+
+
+def _groups(joint: JointPlan, write: Write) -> Iterator[str]:
+    solution = joint.solution
+    for side, method, work, groups in (
+        ("Grooves", solution.groove, joint.task.grooved, solution.groove_groups),
+        ("Tongues", solution.tongue, joint.task.tongued, solution.tongue_groups),
+    ):
+        if len(groups) < 2 or method.control is None:
+            continue
+        yield f"  {side} in {len(groups)} groups by thickness:"
+        for letter, group in zip("ABCDEFGHIJKLMNOPQRSTUVWXYZ", groups, strict=False):
+            across = work.across[group.members]
+            marks = listed([work.marks[k] for k in group.members])
+            thick = span(float(across.min()), float(across.max()), write)
+            yield from _wrapped(f"{letter}  {thick}: {marks}", first="    ", rest="       ")
+    if solution.room is not None:
+        yield from _wrapped(
+            f"One setting serves boards within {write(solution.room)} of each other: plane the "
+            "pile that close and one group is enough.",
+            first="  ",
+            rest="  ",
+        )
+        other = joint.indifferent
+        if other is not None:
+            yield from _wrapped(
+                f"Thickness would not matter with: {_way(other)}.", first="  ", rest="  "
+            )
+
+
+def _other_ways(joint: JointPlan) -> Iterator[str]:
+    chosen = joint.choice.chosen
+    if joint.choice.forced:
+        yield "  Taken because you asked for it."
+    yield from _wrapped(
+        f"Ranked by safety, chance, proportion, setups, passes: {_worth(chosen)}. Next:",
+        first="  ",
+        rest="  ",
+    )
+    seen = {(chosen.groove.name, chosen.tongue.name)}
+    shown = 0
+    for way in joint.choice.ways:
+        key = (way.groove.name, way.tongue.name)
+        if key in seen or shown == OTHERS:
+            continue
+        seen.add(key)
+        shown += 1
+        yield from _wrapped(f"- {_way(way)}: {_worth(way)}", first="    ", rest="      ")
+    for refused in {each.method: each for each in joint.choice.refused}.values():
+        yield from _wrapped(
+            f"- never {refused.method}: {refused.why[0]}", first="    ", rest="      "
+        )
+
+
+def _way(way: Way) -> str:
+    cutters = dict.fromkeys(c.mark for c in (*way.groove.cutters, *way.tongue.cutters))
+    return f"{way.groove.name}; {way.tongue.name} ({' '.join(cutters)})"
+
+
+def _worth(way: Way) -> str:
+    off = "" if way.proportioned else ", off the usual proportion"
+    return f"{percent(way.chance)}, {way.setups} setups, {way.passes} passes{off}"
+
+
+def _shortened(setups: Sequence[Setup]) -> Iterator[tuple[Setup, tuple[Setup, ...]]]:
+    """Final setups with the clearing ones that lead up to them."""
+    clearing: list[Setup] = []
+    for setup in setups:
+        if setup.final:
+            yield setup, tuple(clearing)
+            clearing = []
+        else:
+            clearing.append(setup)
+
+
+def _setup(setup: Setup, clearing: tuple[Setup, ...], write: Write) -> Iterator[str]:
+    numbers = f"{clearing[0].number} to {setup.number}" if clearing else f"{setup.number}"
+    yield from _wrapped(
+        f"{numbers}  {setup.joint}: {setup.stage}, {setup.cutter} at "
+        f"{setup.speed.speed_rpm} rpm ({setup.speed.source})",
+        first="",
+        rest="   ",
+    )
+    yield from _wrapped(f"pieces: {listed(setup.marks)}", first="   ", rest="   ")
+    yield from _number("Height", setup.height, NAMES[setup.measured_to], write)
+    places = setup.places
+    beside = f"axis {write(places.axis)}, near edge {write(places.near_edge)}"
+    yield from _number(
+        "Fence", setup.fence, f"fence to the FAR edge of the cutter; {beside}", write
+    )
+    for each in clearing:
+        yield from _wrapped(
+            f"first clear at height {write(each.height.true)}, far edge "
+            f"{write(each.places.far_edge)}",
+            first="   ",
+            rest="     ",
+        )
+    for k, line in enumerate(fed(setup), 1):
+        yield from _wrapped(f"pass {k}: {line}", first="   ", rest="     ")
+    for reading in setup.readings:
+        yield from _wrapped(f"check {check(reading, write)}", first="   ", rest="     ")
+    if setup.cure:
+        yield from _wrapped(f"remember: {setup.cure}", first="   ", rest="     ")
+    if not clearing and setup.change is not None and (moved := changed(setup.change, write)):
+        yield from _wrapped(f"from the setup before: {moved}", first="   ", rest="     ")
+    for hazard in setup.hazards:
+        lead = "DANGER" if hazard.severity == "danger" else "take care"
+        yield from _wrapped(f"{lead}, {hazard.kind}: {hazard.text}", first="   ", rest="     ")
+    yield ""
+
+
+def _number(name: str, setting: Setting, measured: str, write: Write) -> Iterator[str]:
+    yield from _wrapped(
+        f"{name:<7}{write(setting.true):>10}   {measured}", first="   ", rest=" " * 23
+    )
+    notes = [working(setting, write)]
+    if abs(setting.shows - setting.true) > 1e-9:
+        notes.append(f"the gauge shows {write(setting.shows)} there")
+    if setting.start is not None:
+        notes.append(
+            f"start the trial piece at {write(setting.start)}, on the side that can be cured"
+        )
+    notes.append(tolerance(setting, write))
+    for note in notes:
+        if note:
+            yield from _wrapped(note, first=" " * 23, rest=" " * 25)

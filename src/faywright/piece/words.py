@@ -1,0 +1,161 @@
+"""Words for what a plan says: the same on the terminal, on paper and on a page."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+
+from faywright.lengths import LengthStyle, write_length
+from faywright.setups.sheet import Change, CheckReading, Correction, Direction, Setting, Setup
+
+Write = Callable[[float], str]
+
+MOVES: dict[Direction, str] = {
+    "raise": "raise the cutter",
+    "lower": "lower the cutter",
+    "away": "move the fence away from the cutter",
+    "towards": "move the fence towards the cutter",
+}
+
+OPPOSITE: dict[Direction, Direction] = {
+    "raise": "lower",
+    "lower": "raise",
+    "away": "towards",
+    "towards": "away",
+}
+
+PAST = 0.5
+"""Turns of the key to go past on the way down, so that the last move is always up."""
+
+
+def writer(style: LengthStyle) -> Write:
+    """A function that writes lengths in the maker's style."""
+    return lambda length: write_length(length, style)
+
+
+def percent(chance: float) -> str:
+    """A chance in percent, with no more digits than it deserves.
+
+    Examples
+    --------
+    >>> percent(0.9312), percent(0.9996), percent(1.0), percent(0.0004)
+    ('93 %', 'over 99 %', 'over 99 %', 'under 1 %')
+    """
+    if chance > 0.99:
+        return "over 99 %"
+    if chance < 0.01:
+        return "under 1 %"
+    return f"{100 * chance:.0f} %"
+
+
+def span(low: float, high: float, write: Write) -> str:
+    """One length, or two with "to" between them where they are written differently."""
+    one, two = write(low), write(high)
+    return one if one == two else f"{one} to {two}"
+
+
+def listed(marks: Sequence[str], most: int = 14) -> str:
+    """Marks of boards, shortened where there are many."""
+    if len(marks) <= most:
+        return " ".join(marks)
+    return f"{' '.join(marks[: most - 2])} … {marks[-1]} ({len(marks)})"
+
+
+def share_of(share: float) -> str:
+    """How much of a difference to move by.
+
+    Examples
+    --------
+    >>> share_of(0.5), share_of(1.0), share_of(0.41)
+    ('half', 'the whole', '0.41')
+    """
+    if abs(share - 0.5) < 1e-9:
+        return "half"
+    return "the whole" if abs(share - 1) < 1e-9 else f"{share:.2f}"
+
+
+def corrected(correction: Correction) -> str:
+    """What to do if a reading is more, and if it is less."""
+    more, less = MOVES[correction.more], MOVES[OPPOSITE[correction.more]]
+    return (
+        f"if it reads more, {more} by {share_of(correction.share)} of the difference; "
+        f"if less, {less} by as much"
+    )
+
+
+def check(reading: CheckReading, write: Write) -> str:
+    """A check reading with its correction."""
+    found = f"{reading.what} {write(reading.shows)}"
+    if reading.per_thickness:
+        found += f" on a trial piece {write(reading.thickness)} thick"
+        change = "more" if reading.per_thickness > 0 else "less"
+        found += f" (on a thicker piece {change} by what it is thicker)"
+    if reading.correction is None:
+        return (
+            f"{found}; the cutter decides it: if it differs, note it as the cutter's size and "
+            "plan again"
+        )
+    return f"{found}; {corrected(reading.correction)}"
+
+
+def working(setting: Setting, write: Write) -> str:
+    """The sum behind a setting, in one line; empty where there is none to show."""
+    if setting.working is None:
+        return ""
+    if len(setting.working.terms) == 1 and abs(setting.working.divisor - 1) < 1e-9:
+        return f"that is the {setting.working.terms[0][0]}"
+    parts = []
+    for k, (what, value) in enumerate(setting.working.terms):
+        sign = "- " if value < 0 else "+ " if k else ""
+        parts.append(f"{sign}{what} {write(abs(value))}")
+    total = " ".join(parts)
+    divisor = setting.working.divisor
+    if abs(divisor - 1) > 1e-9:
+        total = f"({total}) / {divisor:.4g}"
+    return f"{total} = {write(setting.true)}"
+
+
+def tolerance(setting: Setting, write: Write) -> str:
+    """How far a setting may be off; empty where nothing depends on it."""
+    if setting.tolerance is None:
+        return ""
+    low, high = setting.tolerance.low, setting.tolerance.high
+    under = f"{write(-low)} less" if low > -1e3 else ""
+    over = f"{write(high)} more" if high < 1e3 else ""
+    if under and over and write(-low) == write(high):
+        reach = f"{write(high)} either way"
+    else:
+        reach = " or ".join(part for part in (under, over) if part)
+    return f"may be off by {reach} before the {setting.tolerance.gap} is out of bounds"
+
+
+def changed(change: Change, write: Write) -> str:
+    """What to move from the setup before it; empty where nothing moves."""
+    moves = []
+    if abs(change.raised) > 1e-6:
+        moves.append(_lifted(change, write))
+    if abs(change.fence) > 1e-6:
+        way = "away from" if change.fence > 0 else "towards"
+        moved = f"fence {write(abs(change.fence))} {way} the cutter"
+        if change.fence_end is not None:
+            moved += f" ({write(abs(change.fence_end))} at its free end)"
+        moves.append(moved)
+    return "; ".join(moves)
+
+
+def _lifted(change: Change, write: Write) -> str:
+    way = "up" if change.raised > 0 else "down"
+    found = f"cutter {way} {write(abs(change.raised))}"
+    if change.turns is None:
+        return found
+    turns = abs(change.turns)
+    if change.raised > 0:
+        return f"{found} ({turns:.2f} turns of the key)"
+    return f"{found} (down {turns + PAST:.2f} turns of the key, then up {PAST:g} against backlash)"
+
+
+def fed(setup: Setup) -> list[str]:
+    """One line a pass: how the work lies, and which way it is fed."""
+    return [
+        f"{each.down} on the table, {each.against} against the fence, feed {each.feed}"
+        for each in setup.passes
+    ]
