@@ -25,7 +25,7 @@ class Target:
     ``width`` and ``depth`` are the groove's, ``length`` the tongue's or how far a strip enters.
     ``thickness`` is the tongue's or strip's. ``offset`` is from face A to the near wall, None
     for centred. ``play`` is the clearance in all to be cut; ``band`` the least and most of it.
-    ``given`` tells whether the maker gave the width.
+    ``given`` tells whether the maker gave the width, or what it follows from.
     """
 
     width: float
@@ -60,6 +60,15 @@ def target_of(wanted: WantedJoint, grooved: Work, tongued: Work, *, strip: bool)
         thickness = wanted.groove_width - play
     else:
         thickness = tongued.middle / 3
+    if wanted.groove_width is not None and wanted.tongue_thickness is not None and not strip:
+        play = wanted.groove_width - thickness
+        if not band[0] <= play <= band[1]:
+            raise InfeasibleError(
+                f"a tongue {thickness:g} mm thick in a groove {wanted.groove_width:g} mm wide has "
+                f"{play:.2f} mm of play, and the fit wants {band[0]:.2f} to {band[1]:.2f} mm",
+                where=f"joint {wanted.name!r}",
+                remedy="Give one of the two, or a fit that allows both",
+            )
     length, depth = _length_and_depth(wanted, grooved, tongued, thickness, strip=strip)
     if depth <= length:
         raise InfeasibleError(
@@ -75,7 +84,8 @@ def target_of(wanted: WantedJoint, grooved: Work, tongued: Work, *, strip: bool)
         offset=wanted.offset,
         play=play,
         band=band,
-        given=wanted.groove_width is not None,
+        given=wanted.groove_width is not None
+        or (wanted.tongue_thickness is not None and not strip),
     )
 
 

@@ -113,12 +113,15 @@ def solve(task: JointTask, groove: Method, tongue: Method, *, trials: int, seed:
     the same boards, a single setting for all is tried as well, with the order of boards chosen so
     that thin tongues meet the grooves of thick boards.
     """
-    plans: dict[tuple[int, int], _Groups] = {}
+    plans: dict[tuple[float, int, int], _Groups] = {}
+    limited = task.wanted.most_settings is not None
     for guard in GUARDS if groove.follows or tongue.follows else GUARDS[:1]:
         planned = _Planner(task, groove, tongue, guard).grouped()
-        plans.setdefault((len(planned.groove), len(planned.tongue)), planned)
+        # With a limit, the same number of settings may serve other boards and serve them better.
+        kind = guard if limited else 0.0
+        plans.setdefault((kind, len(planned.groove), len(planned.tongue)), planned)
     if groove.follows and tongue.control is not None and tongue.follows:
-        plans[1, 1] = _Planner(task, groove, tongue, 0.0).single()
+        plans[-1.0, 1, 1] = _Planner(task, groove, tongue, 0.0).single()
     solved = [
         _finish(task, groove, tongue, plan, trials=trials, seed=seed) for plan in plans.values()
     ]

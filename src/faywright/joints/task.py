@@ -55,6 +55,11 @@ class JointTask:
         """Whether the same boards have both the groove and the tongue."""
         return self.meets == "in a row"
 
+    @property
+    def strip_width(self) -> float | None:
+        """Width to rip a loose tongue to, so that it enters both grooves; None elsewhere. [mm]"""
+        return None if self.wanted.second_groove is None else 2 * self.target.length
+
     def pairs(self, row: Index | None = None) -> tuple[Index, Index]:
         """Numbers of grooved and tongued boards that meet; ``row`` is the order of boards."""
         grooves, tongues = len(self.grooved), len(self.tongued)

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from faywright.fit.forms import Form, Quantity
-from faywright.joints.grooves import Declined
+from faywright.joints.grooves import SAME_WIDTH, Declined
 from faywright.joints.method import OVERLAP, Method, Reading, Run
 from faywright.joints.work import Work
 from faywright.section.posture import Posture
@@ -52,7 +52,9 @@ Surfaces = dict[str, tuple[Literal[0, 1], Form]]
 class TongueJob:
     """What is to be tongued: the groove it goes into is known by now. [mm]
 
-    ``near`` is where the face-A cheek should be where one face decides it.
+    ``near`` is where the face-A cheek should be where one face decides it. ``centred`` where the
+    groove stays in the middle when it is made to suit the tongue, ``given`` where the maker asked
+    for the thickness.
     """
 
     work: Work
@@ -60,6 +62,8 @@ class TongueJob:
     near: float
     thickness: float
     half: bool
+    centred: bool = False
+    given: bool = False
 
 
 def tongue_methods(job: TongueJob, cutters: Sequence[Cutter]) -> Iterator[Method | Declined]:
@@ -332,15 +336,20 @@ def _pair(job: TongueJob, cutter: TonguePairCutter) -> Method | Declined:
             name, f"it leaves {cutter.tongue_length:.1f} mm of tongue, {job.length:.1f} is wanted"
         )
     tongue = cutter.cut_tongue
-    above = float(job.work.across.max()) - job.near - tongue
-    if job.near > cutter.wing or above > cutter.wing:
+    if job.given and abs(tongue - job.thickness) > SAME_WIDTH:
+        return Declined(
+            name, f"it leaves a tongue {tongue:.2f} mm thick, {job.thickness:.2f} is wanted"
+        )
+    near = job.near + (job.thickness - tongue) / 2 if job.centred else job.near
+    above = float(job.work.across.max()) - near - tongue
+    if near > cutter.wing or above > cutter.wing:
         return Declined(
             name,
             f"its wings of {cutter.wing:.1f} mm do not clear cheeks of "
-            f"{job.near:.1f} and {above:.1f} mm",
+            f"{near:.1f} and {above:.1f} mm",
         )
     top_over = tongue + cutter.wing
-    if cutter.reach < job.near + top_over:
+    if cutter.reach < near + top_over:
         return Declined(name, f"it reaches {cutter.reach:.1f} mm above the table")
     size = Quantity("cutter", cutter.mark)
     run = Run(
@@ -369,7 +378,7 @@ def _pair(job: TongueJob, cutter: TonguePairCutter) -> Method | Declined:
         PAIR,
         {CHEEK_A: (0, cheek_a), CHEEK_B: (0, cheek_a + Form.of(size))},
         (run,),
-        {FENCE: job.length, HEIGHT: job.near},
+        {FENCE: job.length, HEIGHT: near},
         None,
         Form.of(FENCE),
         FENCE,

@@ -16,7 +16,7 @@ from faywright.joints.task import Instruments, JointTask, both_edges, joint_task
 from faywright.joints.wanted import Place, WantedJoint
 from faywright.joints.work import Work, work_of
 from faywright.piece.model import Piece
-from faywright.setups.choice import Choice, Refused, Way, choose
+from faywright.setups.choice import Choice, Refused, Way, choose, millimetres
 from faywright.setups.hazards import CAUTIONS
 from faywright.setups.sheet import Setup, setups_of
 from faywright.shop.inventory import Shop
@@ -31,6 +31,9 @@ GAP_TRIALS = 4_000
 
 OPEN = 1e3
 """A gap wider than any. [mm]"""
+
+READABLE = 0.0025
+"""A clearance this little out of its band is on the edge of it, and doubtful. [mm]"""
 
 SURE = 0.9
 """Chance from which a joint is said to fit; below it is doubtful."""
@@ -226,7 +229,7 @@ def _first_safe(choice: Choice, machine: Machine, first: int) -> tuple[Choice, t
         if not never:
             return replace(choice, chosen=way, refused=tuple(refused)), setups
         for setup, hazard in never:
-            refused.append(Refused(setup.method, (setup.cutter,), (hazard.text,)))
+            refused.append(Refused(setup.method, (setup.cutter,), (hazard.said(millimetres),)))
     reasons = "; ".join(dict.fromkeys(why for each in refused for why in each.why))
     raise InfeasibleError(
         f"no safe way with the cutters and boards on hand ({reasons})",
@@ -239,18 +242,26 @@ def _verdicts(solution: Solution, tested: Chance) -> tuple[Verdict, ...]:
     """One verdict a board, from the worst of the joints it is in."""
     low, high = solution.band
     misfit = np.clip(solution.clearance, low, high) - solution.clearance
-    found: dict[str, Verdict] = {}
-    for method, work, boards in (
+    sides = [
         (solution.groove, solution.task.grooved, solution.first),
         (solution.tongue, solution.task.tongued, solution.second),
-    ):
+    ]
+    # A joint is judged by the board whose thickness decides it; the other is judged by its own.
+    sides.sort(key=lambda side: side[0].follows == 0)
+    decided: set[str] = set()
+    found: dict[str, Verdict] = {}
+    for method, work, boards in sides:
+        if method.follows == 0:
+            decided = set(found)
         for joint, board in enumerate(boards):
             mark = work.marks[board]
+            if mark in decided:
+                continue
             verdict = _verdict(
                 mark,
                 chance=float(tested.each[joint]),
                 over=_over(method, float(misfit[joint])),
-                out=abs(float(misfit[joint])) > 1e-9,
+                out=abs(float(misfit[joint])) > READABLE,
                 spread=work.boards[board].along,
             )
             if mark not in found or verdict.chance < found[mark].chance:

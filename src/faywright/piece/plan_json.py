@@ -10,6 +10,7 @@ from faywright.fit.chance import Chance
 from faywright.joints.solution import SideGroup
 from faywright.joints.work import Work
 from faywright.piece.plan import JointPlan, Plan
+from faywright.piece.words import MILLIMETRES, writer
 from faywright.setups.choice import Way
 from faywright.setups.hazards import Hazard
 from faywright.setups.sheet import CheckReading, Setting, Setup
@@ -68,6 +69,7 @@ def _joint(joint: JointPlan) -> Json:
             "tongue_thickness_mm": mm(target.thickness),
             "tongue_length_mm": mm(target.length),
             "offset_from_face_a_mm": mm(target.offset),
+            "strip_width_mm": mm(task.strip_width),
         },
         "method": {
             "groove": solution.groove.name,
@@ -295,7 +297,11 @@ def _reading(reading: CheckReading) -> Json:
 
 
 def _hazard(hazard: Hazard) -> Mapping[str, str]:
-    return {"kind": hazard.kind, "severity": hazard.severity, "text": hazard.text}
+    return {
+        "kind": hazard.kind,
+        "severity": hazard.severity,
+        "text": hazard.said(writer(MILLIMETRES)),
+    }
 
 
 def _change(setup: Setup) -> Json | None:

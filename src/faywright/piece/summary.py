@@ -88,9 +88,12 @@ def _fits(joint: JointPlan, write: Write) -> Iterator[str]:
         first="  ",
         rest="  ",
     )
+    said: dict[str, list[str]] = {}
     for verdict in joint.verdicts:
         if verdict.verdict != "fits":
-            yield from _wrapped(_misfit(verdict, joint, write), first="  ! ", rest="    ")
+            said.setdefault(_misfit(verdict, joint, write), []).append(verdict.mark)
+    for what, marks in said.items():
+        yield from _wrapped(f"{listed(marks)}: {what}", first="  ! ", rest="    ")
     shares = [(s, v) for s, v in joint.budget.shares if v >= 0.01]
     if shares:
         named = ", ".join(f"{source} {100 * value:.0f} %" for source, value in shares)
@@ -104,22 +107,22 @@ def _fits(joint: JointPlan, write: Write) -> Iterator[str]:
 
 def _misfit(verdict: Verdict, joint: JointPlan, write: Write) -> str:
     if verdict.verdict == "doubtful":
-        reason = f"{verdict.mark} is doubtful: {percent(verdict.chance)}"
+        reason = f"doubtful, {percent(verdict.chance)} to fit"
         room = joint.solution.room
         if room is not None and verdict.spread > room / 2:
-            reason += f"; its own readings vary by {write(verdict.spread)} along the board"
+            reason += f"; the readings vary by {write(verdict.spread)} along the board"
         return reason
     if verdict.over > 0:
         return (
-            f"{verdict.mark} {verdict.verdict}: {write(verdict.over)} too thick. Plane it, or "
-            "allow one more setting"
+            f"{verdict.verdict}, {write(verdict.over)} too thick. Plane it, or allow one more "
+            "setting"
         )
     if verdict.over < 0:
         return (
-            f"{verdict.mark} {verdict.verdict}: {write(-verdict.over)} too thin. Use it elsewhere, "
-            "or allow one more setting"
+            f"{verdict.verdict}, {write(-verdict.over)} too thin. Use it elsewhere, or allow one "
+            "more setting"
         )
-    return f"{verdict.mark}: its joint leaves the band; see the groove and tongue sizes"
+    return "the joint leaves its band; see the sizes of groove and tongue"
 
 
 def _way_taken(joint: JointPlan, write: Write) -> Iterator[str]:
@@ -142,6 +145,9 @@ def _way_taken(joint: JointPlan, write: Write) -> Iterator[str]:
         first="  ",
         rest="          ",
     )
+    width_of_strip = joint.task.strip_width
+    if width_of_strip is not None:
+        yield from _wrapped(f"Rip the strips {write(width_of_strip)} wide.", first="  ", rest="  ")
     gaps = "; ".join(
         f"{name} {span(float(values.min()), float(values.max()), write)}"
         for name, values in joint.simulated.gaps.items()
@@ -255,13 +261,8 @@ def _setup(setup: Setup, clearing: tuple[Setup, ...], write: Write) -> Iterator[
     yield from _number(
         "Fence", setup.fence, f"fence to the FAR edge of the cutter; {beside}", write
     )
-    for each in clearing:
-        yield from _wrapped(
-            f"first clear at height {write(each.height.true)}, far edge "
-            f"{write(each.places.far_edge)}",
-            first="   ",
-            rest="     ",
-        )
+    if clearing:
+        yield from _wrapped(_cleared(setup, clearing, write), first="   ", rest="     ")
     for k, line in enumerate(fed(setup), 1):
         yield from _wrapped(f"pass {k}: {line}", first="   ", rest="     ")
     for reading in setup.readings:
@@ -272,8 +273,26 @@ def _setup(setup: Setup, clearing: tuple[Setup, ...], write: Write) -> Iterator[
         yield from _wrapped(f"from the setup before: {moved}", first="   ", rest="     ")
     for hazard in setup.hazards:
         lead = "DANGER" if hazard.severity == "danger" else "take care"
-        yield from _wrapped(f"{lead}, {hazard.kind}: {hazard.text}", first="   ", rest="     ")
+        yield from _wrapped(
+            f"{lead}, {hazard.kind}: {hazard.said(write)}", first="   ", rest="     "
+        )
     yield ""
+
+
+def _cleared(setup: Setup, clearing: tuple[Setup, ...], write: Write) -> str:
+    """The settings that come first, so that no pass bites too deep or leaves a rib."""
+    far = {round(each.places.far_edge - setup.places.far_edge, 6) for each in clearing}
+    height = {round(each.cutter_top - setup.cutter_top, 6) for each in clearing}
+    if far == {0.0}:
+        return "first clear at height " + ", ".join(write(e.height.true) for e in clearing)
+    if height == {0.0}:
+        return "first clear with the far edge at " + ", ".join(
+            write(e.places.far_edge) for e in clearing
+        )
+    return "first clear at " + ", ".join(
+        f"height {write(e.height.true)} with the far edge at {write(e.places.far_edge)}"
+        for e in clearing
+    )
 
 
 def _number(name: str, setting: Setting, measured: str, write: Write) -> Iterator[str]:

@@ -23,6 +23,8 @@ OPPOSITE: dict[Direction, Direction] = {
     "towards": "away",
 }
 
+MILLIMETRES = LengthStyle("mm")
+
 PAST = 0.5
 """Turns of the key to go past on the way down, so that the last move is always up."""
 

@@ -28,8 +28,8 @@ from faywright.shop.cutters import Cutter
 
 SCREENING_TRIALS = 2000
 
-SAME_CHANCE = 0.01
-"""Chances this close count as the same when ways are ranked."""
+SAME_CHANCE = 0.03
+"""Ways whose chance is within this of the best count as equally sure to fit."""
 
 NEAR_PROPORTION = 0.15
 """A cutter this near the wanted width of groove, as a share of it, keeps the proportion."""
@@ -66,12 +66,14 @@ class Way:
         width = float(self.solution.sizes(self.groove, self.groove.size).mean())
         return abs(width / wanted - 1) <= NEAR_PROPORTION
 
-    @property
-    def rank(self) -> tuple[float, bool, int, int, int]:
-        """The better chance first, then sound proportions, fewer setups, passes and dangers."""
+    def rank(self, best: float) -> tuple[int, bool, int, int, int]:
+        """The surer to fit first, then sound proportions, fewer setups, passes and dangers.
+
+        ``best`` is the best chance of all ways; chances fall in steps of ``SAME_CHANCE`` below.
+        """
         dangers = sum(hazard.severity == "danger" for hazard in self.hazards)
-        chance = -round(self.chance / SAME_CHANCE)
-        return (chance, not self.proportioned, self.setups, self.passes, dangers)
+        step = int((best - self.chance) / SAME_CHANCE)
+        return (step, not self.proportioned, self.setups, self.passes, dangers)
 
 
 @dataclass(frozen=True, slots=True)
@@ -106,7 +108,9 @@ def choose(task: JointTask, cutters: Sequence[Cutter], *, seed: int = 1) -> Choi
     """
     _check_forced(task)
     maker = _Maker(task, cutters, seed)
-    ways = sorted(maker.ways(), key=lambda way: way.rank)
+    ways = list(maker.ways())
+    best = max((way.chance for way in ways), default=0.0)
+    ways.sort(key=lambda way: way.rank(best))
     wanted = task.wanted
     allowed = [
         way
@@ -184,12 +188,13 @@ class _Maker:
             made = groove_methods(
                 self.task.target, self.task.grooved, cutter, exact=self.task.strip
             )
-            for groove in self._safe(made, shoulder=0.0, cheek=float("inf")):
+            width = self.task.target.width
+            for groove in self._safe(made, size=width, shoulder=0.0, cheek=float("inf")):
                 for tongue in self._tongues(groove):
                     yield self._way(groove, tongue)
 
     def _safe(
-        self, made: Iterator[Method | Declined], *, shoulder: float, cheek: float
+        self, made: Iterator[Method | Declined], *, size: float, shoulder: float, cheek: float
     ) -> Iterator[Method]:
         """Methods that can be offered; the others are noted with their reasons."""
         detail = self.task.wanted.detail
@@ -201,8 +206,8 @@ class _Maker:
             if isinstance(method, Declined):
                 self.declined.append(method)
                 continue
-            hazards = [h for report in self._reports(method) for h in report.hazards]
-            never = [h.text for h in hazards if h.severity == "never"]
+            hazards = [h for report in self._reports(method, size) for h in report.hazards]
+            never = [h.said(millimetres) for h in hazards if h.severity == "never"]
             if method.never:
                 never.append(method.never)
             if never:
@@ -216,33 +221,36 @@ class _Maker:
         if task.strip:
             yield strip_as_it_is(task.tongued)
             return
-        known = self._typical(groove, task.grooved)
-        width = _number(groove.size, known)
+        known = _typical(groove, task.grooved, task.target.width)
         near = _number(groove.surfaces["face-A wall"][1], known)
         job = TongueJob(
             work=task.tongued,
             length=task.target.length,
             near=near + task.target.play / 2,
-            thickness=width - task.target.play,
+            thickness=self._thickness(groove),
             half=task.wanted.half,
+            centred=groove.follows != 0,
+            given=task.target.given,
         )
         cheek = min((task.tongued.middle - job.thickness) / 2, job.near)
         made = tongue_methods(job, self.cutters)
-        yield from self._safe(made, shoulder=job.length, cheek=0.0 if job.half else cheek)
+        cheek = 0.0 if job.half else cheek
+        yield from self._safe(made, size=job.thickness, shoulder=job.length, cheek=cheek)
 
-    def _typical(self, method: Method, work: Work) -> dict[Quantity, Value]:
-        """Settings for the middle board."""
-        known = {**method.known(), method.thickness: work.middle}
-        if method.control is not None:
-            target = self.task.target
-            size = target.width if method.side == "groove" else target.width - target.play
-            known[method.control] = method.control_for(size, work.middle)
-        return known
+    def _thickness(self, groove: Method) -> float:
+        """Thickness of the tongue that suits a groove. [mm]"""
+        target = self.task.target
+        known = _typical(groove, self.task.grooved, target.width)
+        return _number(groove.size, known) - target.play
 
     def _way(self, groove: Method, tongue: Method) -> Way:
         solution = self._solution(groove, tongue)
         sides = ((groove, solution.groove_groups), (tongue, solution.tongue_groups))
-        reports = [(self._reports(method), groups) for method, groups in sides]
+        sizes = (self.task.target.width, self._thickness(groove))
+        reports = [
+            (self._reports(method, size), groups)
+            for (method, groups), size in zip(sides, sizes, strict=True)
+        ]
         return Way(
             solution=solution,
             hazards=worst_first([h for each, _ in reports for r in each for h in r.hazards]),
@@ -264,16 +272,25 @@ class _Maker:
             )
         return replace(self._solved[key], groove=groove, tongue=tongue)
 
-    def _reports(self, method: Method) -> tuple[StationReport, ...]:
+    def _reports(self, method: Method, size: float) -> tuple[StationReport, ...]:
         """What every pass does to the thickest board, at settings for the middle one."""
-        key = (method.side, method.name, tuple(cutter.mark for cutter in method.cutters))
+        marks = tuple(cutter.mark for cutter in method.cutters)
+        key = (method.side, method.name, marks, tuple(sorted(method.fixed.items())), size)
         if key not in self._seen:
             work = self.task.grooved if method.side == "groove" else self.task.tongued
-            typical = self._typical(method, work)
+            typical = _typical(method, work, size)
             settings = {q: float(v) for q, v in typical.items() if q.kind in ("height", "fence")}
             group = SideGroup(np.arange(len(work)), settings)
             self._seen[key] = station_reports(self.task.machine, method, work, group)
         return self._seen[key]
+
+
+def _typical(method: Method, work: Work, size: float) -> dict[Quantity, Value]:
+    """Settings that give the middle board ``size``."""
+    known = {**method.known(), method.thickness: work.middle}
+    if method.control is not None:
+        known[method.control] = method.control_for(size, work.middle)
+    return known
 
 
 def _signature(method: Method) -> object:
@@ -283,6 +300,11 @@ def _signature(method: Method) -> object:
         tuple(sorted(method.fixed.items())),
         tuple(sorted(method.cutter_sizes.items())),
     )
+
+
+def millimetres(length: float) -> str:
+    """A length as reasons for refusing have it."""
+    return f"{length:.2f} mm"
 
 
 def _number(form: Form, known: Mapping[Quantity, Value]) -> float:

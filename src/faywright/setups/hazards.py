@@ -6,14 +6,14 @@ the cutter's manuals, local rules, or training.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from typing import Literal
 
 from faywright.joints.method import Station
 from faywright.joints.work import Work
 from faywright.setups.simulate import PassResult
-from faywright.shop.cutters import SlotCutter
+from faywright.shop.cutters import SlotCutter, TonguePairCutter
 from faywright.shop.machines import Machine
 from faywright.shop.practice import deepest_bite, rim_speed, spindle_speed
 
@@ -52,12 +52,18 @@ class Hazard:
     """What would hurt or spoil, how bad it is, and what to do.
 
     ``"never"`` is a cut that must not be made, ``"danger"`` one that can hurt, ``"care"`` one
-    that can spoil the work.
+    that can spoil the work. ``text`` has a pair of braces for each of ``lengths``, which are
+    written in the maker's own style. [mm]
     """
 
     kind: str
     severity: Severity
     text: str
+    lengths: tuple[float, ...] = ()
+
+    def said(self, write: Callable[[float], str]) -> str:
+        """The text with its lengths written."""
+        return self.text.format(*(write(length) for length in self.lengths))
 
 
 def feed_of(machine: Machine, result: PassResult) -> Feed:
@@ -78,15 +84,16 @@ def pass_hazards(
     """Hazards of one pass over the cutter."""
     found = [*_direction(machine, result), *_body(station, work, result)]
     bite = deepest_bite(station.run.cutter, work.timber)
-    wing = isinstance(station.run.cutter, SlotCutter)
+    wing = isinstance(station.run.cutter, SlotCutter | TonguePairCutter)
     taken = result.bite_across if wing else result.bite_up
     if taken > bite * BITE_MARGIN:
         found.append(
             Hazard(
                 "bite too deep",
                 "danger",
-                f"{taken:.1f} mm in one pass is more than the {bite:.1f} mm this cutter should "
-                f"take in {work.timber}: take it in more passes",
+                "{} in one pass is more than the {} this cutter should take in "
+                f"{work.timber}: take it in more passes",
+                (taken, bite),
             )
         )
     return found
@@ -121,7 +128,7 @@ def _body(station: Station, work: Work, result: PassResult) -> list[Hazard]:
             Hazard(
                 "beyond the cutting edge",
                 "never",
-                f"the shank or arbor of {station.run.cutter.mark} would rub on the work",
+                f"the shank or arbor of {_plain(station.run.cutter.mark)} would rub on the work",
             )
         )
     if result.offcut > 0:
@@ -142,15 +149,17 @@ def _body(station: Station, work: Work, result: PassResult) -> list[Hazard]:
                 "deep",
             )
         )
-    base = float(work.across.min())
-    tall = float(work.deep.max())
-    if not posture.flat and tall > base:
+    base, tall = float(work.across.min()), float(work.deep.max())
+    if posture.flat:
+        base, tall = float(work.deep.min()), float(work.across.max())
+    if tall > base:
         found.append(
             Hazard(
                 "tall on edge",
                 "danger",
-                f"the work stands {tall:.0f} mm tall on a base of {base:.0f} mm: use a tall "
-                "fence and a featherboard low down",
+                "the work stands {} tall on a base of {}: use a tall fence and a featherboard "
+                "low down",
+                (tall, base),
             )
         )
     return found
@@ -165,8 +174,9 @@ def setup_hazards(machine: Machine, station: Station, work: Work) -> list[Hazard
             Hazard(
                 "out of reach",
                 "never",
-                f"{cutter.mark} would stand {station.height:.1f} mm above the table, and its "
-                f"shank is safely held only to {cutter.reach:.1f} mm",
+                f"{_plain(cutter.mark)} would stand {{}} above the table, and its shank is safely "
+                "held only to {}",
+                (station.height, cutter.reach),
             )
         )
     opening = machine.table_opening
@@ -175,8 +185,8 @@ def setup_hazards(machine: Machine, station: Station, work: Work) -> list[Hazard
             Hazard(
                 "table opening",
                 "never",
-                f"{cutter.mark} turns {cutter.swept_diameter:.1f} mm and the table opens "
-                f"{opening:.1f} mm",
+                f"{_plain(cutter.mark)} turns {{}} and the table opens {{}}",
+                (cutter.swept_diameter, opening),
             )
         )
     short, narrow = float(work.along.min()), float(work.deep.min())
@@ -185,8 +195,9 @@ def setup_hazards(machine: Machine, station: Station, work: Work) -> list[Hazard
             Hazard(
                 "short work",
                 "danger",
-                f"the shortest piece is {short:.0f} mm: below {SHORTEST:.0f} mm use a carrier, or "
-                "cut it from a longer piece afterwards",
+                "the shortest piece is {}: below {} use a carrier, or cut it from a longer piece "
+                "afterwards",
+                (short, SHORTEST),
             )
         )
     if station.run.postures[0].flat and narrow < NARROWEST:
@@ -194,8 +205,8 @@ def setup_hazards(machine: Machine, station: Station, work: Work) -> list[Hazard
             Hazard(
                 "narrow work",
                 "danger",
-                f"the narrowest piece is {narrow:.0f} mm: below {NARROWEST:.0f} mm use push "
-                "blocks or a carrier",
+                "the narrowest piece is {}: below {} use push blocks or a carrier",
+                (narrow, NARROWEST),
             )
         )
     if work.end_grain:
@@ -219,8 +230,8 @@ def _speed(machine: Machine, station: Station) -> list[Hazard]:
             Hazard(
                 "over speed",
                 "never",
-                f"{cutter.mark} may turn {speed.limit_rpm} rpm ({speed.source}), and "
-                f"{machine.mark} turns no slower than {slowest} rpm",
+                f"{_plain(cutter.mark)} may turn {speed.limit_rpm} rpm ({speed.source}), and "
+                f"{_plain(machine.mark)} turns no slower than {slowest} rpm",
             )
         ]
     rim = rim_speed(cutter.swept_diameter, speed.speed_rpm)
@@ -235,11 +246,16 @@ def wood_left_hazards(walls: Sequence[tuple[str, float]]) -> list[Hazard]:
     for what, least in walls:
         if least < TOO_THIN:
             found.append(
-                Hazard("too little left", "never", f"only {least:.2f} mm would be left of {what}")
+                Hazard("too little left", "never", f"only {{}} would be left of {what}", (least,))
             )
         elif least < THIN:
-            found.append(Hazard("little left", "care", f"only {least:.2f} mm is left of {what}"))
+            found.append(Hazard("little left", "care", f"only {{}} is left of {what}", (least,)))
     return found
+
+
+def _plain(mark: str) -> str:
+    """A maker's own name as text, whatever braces it has."""
+    return mark.replace("{", "{{").replace("}", "}}")
 
 
 def worst_first(hazards: Sequence[Hazard]) -> tuple[Hazard, ...]:

@@ -298,9 +298,10 @@ class _Builder:
             if share == 0.0 or not here.any():
                 continue
             inside = values[here]
-            low_end, high_end = sorted(
-                ((low - float(inside.min())) / share, (high - float(inside.max())) / share)
-            )
+            low_end = (low - float(inside.min())) / share
+            high_end = (high - float(inside.max())) / share
+            if share < 0:
+                low_end, high_end = high_end, low_end
             found.append(Tolerance(low=min(low_end, 0.0), high=max(high_end, 0.0), gap=name))
         if not found:
             return None
