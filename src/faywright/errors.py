@@ -1,12 +1,12 @@
 """Everything Faywright raises on purpose.
 
-    PlanError                    what is wrong, where, and what to do about it
-    ├── InputError (ValueError)  a value that cannot be used
-    │   ├── RangeError           a number outside what can be computed
-    │   └── LengthError          a length that cannot be read
-    ├── DocumentError            faults in a shop file, piece file or board list
-    ├── InfeasibleError          no safe way to make this with what is on hand
-    └── DisagreementError        formula and simulated cut differ: never print the number
+PlanError                    what is wrong, where, and what to do about it
+├── InputError (ValueError)  a value that cannot be used
+│   ├── RangeError           a number outside what can be computed
+│   └── LengthError          a length that cannot be read
+├── DocumentError            faults in a shop file, piece file or board list
+├── InfeasibleError          no safe way to make this with what is on hand
+└── DisagreementError        formula and simulated cut differ: never print the number
 """
 
 from __future__ import annotations
@@ -66,9 +66,7 @@ class DocumentError(PlanError):
     def __init__(self, faults: Sequence[Fault]) -> None:
         """``faults`` holds at least one fault, in the order of the document."""
         first = faults[0]
-        super().__init__(
-            first.what, where=f"{first.file}: {first.field}", remedy=first.remedy
-        )
+        super().__init__(first.what, where=f"{first.file}: {first.field}", remedy=first.remedy)
         self.faults = tuple(faults)
 
     def __str__(self) -> str:

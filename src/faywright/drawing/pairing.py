@@ -10,6 +10,7 @@ import numpy as np
 import shapely
 from numpy.typing import NDArray
 
+from faywright.drawing.naming import Naming
 from faywright.errors import InputError
 from faywright.section import Meeting, Placing, Sections, place
 
@@ -46,14 +47,30 @@ class GapPlace:
 
 
 @dataclass(frozen=True)
+class Facing:
+    """Board number ``board`` of ``sections``, whose groove takes the other half of a strip."""
+
+    sections: Sections
+    board: int
+    naming: Naming
+
+
+@dataclass(frozen=True)
 class MatedPair:
-    """Two parts where they stand when put together, in the joint frame of the grooved one."""
+    """Two parts where they stand when put together, in the joint frame of the grooved one.
+
+    ``facing`` is the board that closes the joint from the other side, if there is one.
+    """
 
     grooved: shapely.Polygon
     tongued: shapely.Polygon
-    thickness: tuple[float, float]
-    lift: float
     gaps: tuple[GapPlace, ...]
+    facing: shapely.Polygon | None = None
+
+    @property
+    def parts(self) -> tuple[shapely.Polygon, ...]:
+        """The grooved part, the tongued one, and the one that faces it if there is one."""
+        return (self.grooved, self.tongued, *([] if self.facing is None else [self.facing]))
 
     def of_kind(self, *kinds: Kind) -> tuple[GapPlace, ...]:
         """The gaps of these kinds, from face A to face B."""
@@ -68,6 +85,7 @@ def mated_pair(
     pair: int,
     gaps: Mapping[str, float],
     meetings: Sequence[Meeting],
+    facing: Facing | None = None,
 ) -> MatedPair:
     """Pair number ``pair`` of ``placing``, with each of ``gaps`` found in it.
 
@@ -98,13 +116,25 @@ def mated_pair(
         fixed = _edges(grooved, meeting.first, one, name)
         moved = place(_edges(tongued, meeting.second, two, name), placing, pair)
         found.append(_gap_place(meeting, value, fixed, moved))
+    moved_part = shapely.Polygon(place(corners, placing, pair))
     return MatedPair(
         grooved=grooved.polygons[one],
-        tongued=shapely.Polygon(place(corners, placing, pair)),
-        thickness=(float(grooved.thickness[one]), float(tongued.thickness[two])),
-        lift=float(placing.lift[pair]),
+        tongued=moved_part,
         gaps=tuple(found),
+        facing=None if facing is None else _faced(facing, moved_part),
     )
+
+
+def _faced(facing: Facing, strip: shapely.Polygon) -> shapely.Polygon:
+    """The facing board, edge to edge with the grooved one, its groove centred on the strip."""
+    walls = [
+        _edges(facing.sections, wall, facing.board, "facing groove")[..., 0].mean()
+        for wall in ("face-A wall", "face-B wall")
+    ]
+    low, high = strip.bounds[0], strip.bounds[2]
+    lift = (low + high - sum(walls)) / 2
+    outline = shapely.get_coordinates(facing.sections.polygons[facing.board])
+    return shapely.Polygon(outline * (1, -1) + (lift, 0))
 
 
 def _edges(sections: Sections, surface: str, board: int, gap: str) -> Floats:

@@ -13,13 +13,15 @@ from faywright.drawing.hatching import Hatch, Point
 from faywright.drawing.model import Mark, Outline, Polyline
 from faywright.drawing.pairing import MatedPair
 
-LEANS = (45.0, 135.0)
-"""Which way the hatching of the grooved and of the tongued part leans. [degrees]"""
+LEANS = (45.0, 135.0, 30.0)
+"""Which way the hatching leans, of the grooved and the tongued part and of one that faces the
+grooved part. [degrees]
+"""
 
 
 @dataclass(frozen=True, slots=True)
 class View:
-    """Joint frame to paper: the grooved part to the left, faces A up.
+    """Joint frame to paper: the grooved part to the left, its face A up.
 
     ``scale`` is paper mm for one mm, ``x`` and ``y`` the paper's place for u = v = 0.
     """
@@ -41,15 +43,15 @@ class View:
 def pair_marks(
     pair: MatedPair, view: View, window: BaseGeometry, spacing: float
 ) -> tuple[Mark, ...]:
-    """Both parts as far as they lie in ``window``, which is on paper."""
+    """Grooved and tongued part as far as they lie in ``window``, which is on paper."""
     marks: list[Mark] = []
-    for part, lean in zip((pair.grooved, pair.tongued), LEANS, strict=True):
-        marks += _part_marks(view.shape(part), window, Hatch(lean, spacing))
+    for part, lean in zip((pair.grooved, pair.tongued), LEANS, strict=False):
+        marks += part_marks(view.shape(part), window, Hatch(lean, spacing))
     return tuple(marks)
 
 
-def _part_marks(part: shapely.Polygon, window: BaseGeometry, hatch: Hatch) -> list[Mark]:
-    """Hatching first, edges over it; where the window cuts a part off, no edge is drawn."""
+def part_marks(part: shapely.Polygon, window: BaseGeometry, hatch: Hatch) -> list[Mark]:
+    """A part on paper: hatching first, edges over it; none where the window cuts it off."""
     marks: list[Mark] = [
         Outline(_points(shapely.get_exterior_ring(piece))[:-1], None, hatch)
         for piece in shapely.get_parts(shapely.intersection(part, window))
@@ -71,7 +73,8 @@ def wave(start: Point, end: Point, swing: float) -> tuple[Point, ...]:
     length = math.hypot(dx, dy)
     points = []
     for t in np.linspace(0, 1, 33).tolist():
-        off = swing * (0.75 * math.sin(2 * math.pi * t) + 0.25 * math.sin(6 * math.pi * t + 1.2))
+        ripple = math.sin(6 * math.pi * t + 1.2) - math.sin(1.2)  # 0 at both ends
+        off = swing * (0.75 * math.sin(2 * math.pi * t) + 0.25 * ripple)
         points.append(
             (start[0] + dx * t - dy / length * off, start[1] + dy * t + dx / length * off)
         )

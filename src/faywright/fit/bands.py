@@ -50,7 +50,8 @@ def parse_fits(lines: Iterable[str], *, where: str) -> dict[tuple[str, str], Fit
     Raises
     ------
     InputError
-        A cell is blank or not a number, or a fit is listed twice for a timber.
+        A cell is blank or not a number, a row makes no band, or a fit is listed twice for a
+        timber.
     """
     table: dict[tuple[str, str], Fit] = {}
     reader = csv.DictReader(lines)
@@ -70,15 +71,11 @@ def parse_fits(lines: Iterable[str], *, where: str) -> dict[tuple[str, str], Fit
         if key in table:
             raise InputError(f"{' for '.join(key)} is listed twice", where=place, remedy="Keep one")
         aim, low, high = numbers
-        table[key] = Fit(
-            name=cells["name"],
-            aim=aim,
-            low=low,
-            high=high,
-            purpose=cells["purpose"],
-            source=cells["source"],
-            locator=cells["locator"],
-        )
+        words = {column: cells[column] for column in ("name", "purpose", "source", "locator")}
+        try:
+            table[key] = Fit(aim=aim, low=low, high=high, **words)
+        except RangeError as fault:
+            raise RangeError(fault.what, where=place, remedy=fault.remedy) from None
     return table
 
 

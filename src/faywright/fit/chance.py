@@ -14,6 +14,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from faywright.errors import RangeError
 from faywright.fit.spread import Spread
 
 Floats = NDArray[np.float64]
@@ -156,7 +157,19 @@ def sampled(
 
     ``band`` is the low and high limit within which a gap fits. Without ``keep`` the middle 95 %
     is not read off, which is quicker where many ways are compared.
+
+    Raises
+    ------
+    RangeError
+        There are no gaps, no trials, or the limits of the band are the wrong way about.
     """
+    if len(nominal) == 0 or trials < 1 or not band[0] <= band[1]:
+        raise RangeError(
+            f"{trials} trials of {len(nominal)} gaps in a band of {band[0]:g} to {band[1]:g} mm "
+            "say nothing",
+            where="chance of fitting",
+            remedy="Give at least one trial, one gap, and the lower limit first",
+        )
     generator = np.random.Generator(np.random.SFC64(seed))
     count = len(nominal)
     widest = max([count, *(effect.count for effect in effects)])

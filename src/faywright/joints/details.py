@@ -20,6 +20,9 @@ POINT_BEYOND = 0.5
 
 SAME_RADIUS = 0.3
 
+LEAST_SHOULDER = 0.5
+"""Least shoulder left beside a bead or a reveal, for the joint to close on. [mm]"""
+
 
 def with_detail(
     method: Method, detail: EdgeDetail, cutters: Sequence[Cutter], *, shoulder: float, cheek: float
@@ -34,9 +37,10 @@ def with_detail(
         return _v(method, detail, cutters, shoulder, cheek)
     if method.side == "groove":
         return method
-    if detail.size > cheek:
+    if detail.size > cheek - LEAST_SHOULDER:
         return Declined(
-            f"{detail.kind} of {detail.size:.1f} mm", f"the face-A cheek is only {cheek:.1f} mm"
+            f"{detail.kind} of {detail.size:.1f} mm",
+            f"the face-A cheek is only {cheek:.1f} mm, and a shoulder must be left beside it",
         )
     if detail.kind == "bead":
         return _bead(method, detail, cutters, shoulder)

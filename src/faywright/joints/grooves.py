@@ -6,7 +6,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
 from faywright.fit.forms import Form, Quantity
-from faywright.joints.method import OVERLAP, Method, Reading, Run
+from faywright.joints.method import ANY_SIZE, OVERLAP, Method, Reading, Run
 from faywright.joints.proportion import LEAST_WALL, Target
 from faywright.joints.work import Work
 from faywright.section.posture import Posture
@@ -136,6 +136,7 @@ def _method(
     *,
     depth: Quantity,
     never: str = "",
+    limits: tuple[float, float] = ANY_SIZE,
 ) -> Method:
     low, high = walls
     stray_or_ride = STRAY if runs[0].postures[0].flat else RIDE
@@ -160,6 +161,7 @@ def _method(
         ),
         cure="a narrow groove can be widened, a wide one cannot be closed",
         never=never,
+        limits=limits,
         cutter_sizes=sizes,
         names=job.work.words,
     )
@@ -220,7 +222,14 @@ def _both_faces(job: GrooveJob, cutter: StraightCutter) -> Method:
         FENCE,
         {},
         depth=HEIGHT,
+        limits=_two_pass_limits(cutter),
     )
+
+
+def _two_pass_limits(cutter: StraightCutter) -> tuple[float, float]:
+    """Widths at which the second pass cuts, and the two leave no rib. [mm]"""
+    diameter = cutter.cut_diameter
+    return diameter + LEAST_SECOND_CUT, 2 * diameter - LEAST_SECOND_CUT
 
 
 def _both_faces_inward(job: GrooveJob, cutter: StraightCutter) -> Method:
@@ -252,6 +261,7 @@ def _both_faces_inward(job: GrooveJob, cutter: StraightCutter) -> Method:
         {size: cutter.cut_diameter},
         depth=HEIGHT,
         never="set to the far edge instead, the same groove is cut without climbing",
+        limits=_two_pass_limits(cutter),
     )
 
 

@@ -18,6 +18,8 @@ Side = Literal["groove", "tongue"]
 Settings = Mapping[Quantity, float]
 Reference = Literal["cutter top", "wing's lower edge", "lower wing's top"]
 
+ANY_SIZE = (0.0, math.inf)
+
 OVERLAP = 0.5
 """By how much neighbouring passes overlap, so that no rib is left between them. [mm]"""
 
@@ -130,7 +132,8 @@ class Method:
     and its place in closed form. ``size`` is the width of the groove or the thickness of the
     tongue. ``fixed`` holds settings the target decides; ``control`` is the one left to decide
     the size, None where cutters or the part itself do. ``runs`` are in the order of work.
-    ``cure`` tells which way an error can still be cured by running the work again.
+    ``cure`` tells which way an error can still be cured by running the work again. Outside
+    ``limits`` of size the closed form does not hold, and the method is not offered.
     """
 
     name: str
@@ -143,6 +146,7 @@ class Method:
     readings: tuple[Reading, ...]
     cure: str = ""
     never: str = ""
+    limits: tuple[float, float] = ANY_SIZE
     cutter_sizes: Mapping[Quantity, float] = field(default_factory=dict)
     names: Mapping[str, str] = field(default_factory=dict)
 

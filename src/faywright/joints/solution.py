@@ -96,6 +96,20 @@ class Solution:
             sampled(self.clearance, self.band, self.tested_effects, trials=trials, seed=seed),
         )
 
+    def range_of(self, method: Method) -> tuple[float, float]:
+        """Least and greatest size of one side, over its boards. [mm]"""
+        sizes = self.sizes(method, method.size)
+        return float(sizes.min()), float(sizes.max())
+
+    @property
+    def holds(self) -> bool:
+        """Whether every size is within what its method can make."""
+        for method in (self.groove, self.tongue):
+            least, most = self.range_of(method)
+            if least < method.limits[0] or most > method.limits[1]:
+                return False
+        return True
+
     def sizes(self, method: Method, form: Form) -> Floats:
         """A closed form of one side for each of its boards, at its group's settings. [mm]"""
         groove = method.side == "groove"
@@ -125,6 +139,7 @@ def solve(task: JointTask, groove: Method, tongue: Method, *, trials: int, seed:
     solved = [
         _finish(task, groove, tongue, plan, trials=trials, seed=seed) for plan in plans.values()
     ]
+    solved = [solution for solution in solved if solution.holds] or solved
     best = max(solution.tested.all_fit for solution in solved)
     least = min(ENOUGH, best - WORTH_A_SETTING)
     worth = [s for s in solved if s.tested.all_fit >= least]

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from functools import cached_property
 from types import MappingProxyType
 
 import numpy as np
@@ -51,7 +52,7 @@ class Work:
         """Number of boards."""
         return len(self.boards)
 
-    @property
+    @cached_property
     def marks(self) -> tuple[str, ...]:
         """Marks of the boards."""
         return tuple(board.mark for board in self.boards)

@@ -57,7 +57,7 @@ def boards_from_csv(
     table = rows(content.removeprefix("\ufeff"), file=file)
     header = next(table, None)
     if header is None:
-        remedy = "Begin with a header: mark, width, length, t1, t2 ..."
+        remedy = "Begin with a header: mark, width, length, t1, t2 and so on"
         raise DocumentError([Fault(file, 1, "header", "the list is empty", remedy)])
     where = columns(header, file=file, part_known=part is not None)
     reader = _BoardReader(where, file=file, units=units, parts=parts, part=part)
@@ -140,10 +140,11 @@ class _BoardReader:
 
     def _readings(self, row: Row) -> list[list[float]]:
         """Thicknesses, a list for each place across the board."""
+        before = len(self.faults)
         across = [self._along(row, names) for names in self._where.readings]
         firsts = [names[0] for names in self._where.readings]
         counts = dict(zip(firsts, map(len, across), strict=True))
-        if len(set(counts.values())) > 1 and all(counts.values()):
+        if len(set(counts.values())) > 1 and len(self.faults) == before:
             counted = ", ".join(f"{count} in {name} ..." for name, count in counts.items())
             remedy = "Read as many along each edge"
             self._fault(row, None, f"unequal numbers of readings: {counted}", remedy)
@@ -155,13 +156,16 @@ class _BoardReader:
             cells.pop()
         if not cells:
             self._fault(row, names[0], "no reading", "Measure the board, or leave out its row")
-        found = []
+        found: list[float] = []
         for name, cell in zip(names, cells, strict=False):
-            if cell:
-                found.append(self._read(row, name, self._thickness) or 0.0)
-            else:
+            if not cell:
                 remedy = "Measure it again, or move the later readings up"
                 self._fault(row, name, "a reading is missing before others", remedy)
+                break
+            thickness = self._read(row, name, self._thickness)
+            if thickness is None:
+                break  # a row in the wrong unit has one fault, not one a reading
+            found.append(thickness)
         return found
 
     def _refuse_surplus(self, row: Row) -> None:

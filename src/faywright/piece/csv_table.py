@@ -115,7 +115,7 @@ def _unknown(names: Iterable[str]) -> _Refused:
     for name in names:
         if name and not _is_known(name):
             near = nearest(name, _EXAMPLES)
-            known = f"Known are {', '.join(WORDS)}, t1, t2 ..., r1 ... with o1 ..."
+            known = f"Known are {', '.join(WORDS)}, t1 and so on, or r1 and so on with o1"
             remedy = f"Write {near}, if you meant that" if near else known
             refused[name] = ("it is not a known column", remedy)
     return refused
@@ -136,11 +136,11 @@ def _missing(names: Iterable[str], at: Collection[str], *, part_known: bool) -> 
 def _gaps(along: tuple[tuple[str, ...], ...]) -> _Refused:
     letters = {group[0][0] for group in along}
     if not letters:
-        return {"t1": ("it is missing", "Add t1, t2 ... for thickness readings along a board")}
+        return {"t1": ("it is missing", "Add t1, t2 and so on for the readings along a board")}
     refused = {}
     for one, other in ("ro", "or"):
         if one in letters and other not in letters:
-            remedy = "Read along both edges, or name one row of readings t1, t2 ..."
+            remedy = "Read along both edges, or call the only readings t1, t2 and so on"
             refused[f"{other}1"] = (f"it is missing, where {one}1 is there", remedy)
     for group in along:
         for number, name in enumerate(group, start=1):

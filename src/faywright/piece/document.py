@@ -20,6 +20,8 @@ VERSION = 1
 _PLACE = re.compile(r" \(at (?:line (\d+), column (\d+)|end of document)\)$")
 _LONG_NUMBER = re.compile(r"[0-9][0-9_]{4000,}")
 _REMEDIES = (
+    (r"character '\n'", "Close the quotation marks on the same line"),
+    ("date", "Write a day that there is, like 2026-09-14"),
     ("escape", r"Write paths with /, or put the text in 'single quotes', where \ is plain"),
     ("overwrite", "Keep one of the two"),
     ("twice", "Keep one of the two, or write [[...]] with two brackets for each of several"),
@@ -30,7 +32,7 @@ _USUAL_REMEDY = (
 
 
 def read_text(path: Path) -> str:
-    """Text of a file in UTF-8, with or without a byte order mark.
+    """Text of a file in UTF-8; a byte order mark is left to whoever reads the text.
 
     Raises
     ------
@@ -38,7 +40,7 @@ def read_text(path: Path) -> str:
         The file cannot be opened, or is not text in UTF-8.
     """
     try:
-        return path.read_bytes().decode("utf-8-sig")
+        return path.read_bytes().decode("utf-8")
     except UnicodeDecodeError as error:
         what = f"byte {error.start + 1} is not text in UTF-8"
         remedy = "Save it as plain text in UTF-8"

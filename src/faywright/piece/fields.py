@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Iterable, Mapping
 from typing import ParamSpec, TypeVar
 
-from faywright.errors import DocumentError, Fault, InputError
+from faywright.errors import DocumentError, Fault, InputError, RangeError
 from faywright.lengths import Unit
 from faywright.piece.toml_lines import FieldPath, Lines
 from faywright.piece.values import Reader, UnreadError, kind_of, length, nearest, short, shown
@@ -13,6 +14,8 @@ from faywright.piece.values import Reader, UnreadError, kind_of, length, nearest
 T = TypeVar("T")
 D = TypeVar("D")
 P = ParamSpec("P")
+
+_OUT_OF_RANGE = re.compile(r"(?:an? )?([a-z_ ]+?) (?:of )?[-+.0-9e]+ \w+ is (?:not between|beyond)")
 
 
 class Document:
@@ -132,7 +135,7 @@ class Table:
         if isinstance(value, dict):
             return self._inner(value, (key,), label=self.label, prefix=f"{self._prefix}{key}.")
         if key in self._data:
-            remedy = f"Write {key} = {{ ... }} or a table [{key}]"
+            remedy = f"Write {key} = {{ ... }}" if self._path else f"Write it as a table, [{key}]"
             self.fault(f"{shown(value)} where a table belongs", remedy, key)
         elif needed is not None:
             self._missing.append((key, needed))
@@ -175,23 +178,25 @@ class Table:
     def build(self, make: Callable[P, T], *args: P.args, **kwargs: P.kwargs) -> T | None:
         """What ``make`` gives once all fields have been asked for; None after a fault.
 
-        A value that ``make`` refuses becomes a fault of the whole table.
+        What ``make`` refuses becomes a fault of the field its message begins with, or of the table.
         """
         self.close()
         if self._faulty:
             return None
         try:
             return make(*args, **kwargs)
+        except RangeError as error:
+            self.fault(error.what, error.remedy, *self._key_out_of_range(error.what))
         except InputError as error:
             self.fault(error.what, error.remedy)
-            return None
+        return None
 
     def close(self) -> None:
         """Keep a fault for each key that was never asked for, and each that is missing."""
         meant = set()
         for key in self._data:
             if key not in self._asked:
-                near = nearest(key, self._asked - self._data.keys()) or nearest(key, self._asked)
+                near = nearest(key, self._asked - self._data.keys())
                 meant.add(near)
                 known = ", ".join(sorted(self._asked))
                 remedy = f"Write {near}, if you meant that" if near else f"Known here are {known}"
@@ -200,6 +205,12 @@ class Table:
             if key not in meant:
                 self.fault("it is missing", remedy, key)
         self._missing.clear()
+
+    def _key_out_of_range(self, message: str) -> list[str]:
+        """The key whose number such a message begins with, if it does."""
+        found = _OUT_OF_RANGE.match(message)
+        key = found[1].replace(" ", "_") if found else ""
+        return [key] if key in self._data else []
 
     def _read(self, key: str, reader: Reader[T], otherwise: D) -> T | D:
         try:

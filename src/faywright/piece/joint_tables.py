@@ -10,7 +10,7 @@ from faywright.fit.bands import Fit, fit_called
 from faywright.joints.wanted import EdgeDetail, EdgeName, Family, Place, WantedJoint
 from faywright.piece.fields import Table
 from faywright.piece.model import Part
-from faywright.piece.values import Reader, flag, name_in, one_of, text, whole
+from faywright.piece.values import Reader, UnreadError, flag, name_in, one_of, shown, text, whole
 from faywright.shop.boards import Timber
 
 _NO_PART = Part(name="", timber="softwood", boards=())
@@ -131,7 +131,8 @@ _FIT_REMEDY = 'Name one, fit = "snug", or give your own, fit = { aim = ..., low 
 
 def _packaged_fit(timber: Timber | None) -> Reader[Fit]:
     def read(value: object) -> Fit:
-        name = text.read(value)
-        return _NO_FIT if timber is None else fit_called(name, timber)
+        if not isinstance(value, str):
+            raise UnreadError(f"{shown(value)} does not say which fit", _FIT_REMEDY)
+        return _NO_FIT if timber is None else fit_called(value, timber)
 
     return Reader(read, _NO_FIT)

@@ -81,7 +81,7 @@ def _parts(top: Table) -> Mapping[str, Part]:
     tables = top.tables("part")
     each_once(tables, "name")
     parts = [_part(table) for table in tables]
-    return {part.name: part for part in parts}
+    return {part.name: part for part in parts if part.name}
 
 
 def _part(table: Table) -> Part:

@@ -89,7 +89,7 @@ def _joint(joint: JointPlan) -> Json:
         ),
         "groups": [*_groups(joint, "groove"), *_groups(joint, "tongue")],
         "gaps": [_gap(joint, name) for name in joint.simulated.gaps],
-        "joints": [_pair(joint, k) for k in range(len(solution.first))],
+        "joints": _pairs(joint),
         "boards": [
             {
                 "mark": verdict.mark,
@@ -171,27 +171,47 @@ def _gap(joint: JointPlan, name: str) -> Json:
     return found
 
 
-def _pair(joint: JointPlan, k: int) -> Json:
+def _pairs(joint: JointPlan) -> list[Json]:
     solution, task = joint.solution, joint.task
-    return {
-        "groove": task.grooved.marks[solution.first[k]],
-        "tongue": task.tongued.marks[solution.second[k]],
-        "clearance_per_side_mm": mm(float(solution.clearance[k])),
-        "gaps_mm": {name: mm(float(values[k])) for name, values in joint.simulated.gaps.items()},
-        "at_printed_settings": _sample(joint.untested, k),
-        "after_trial_cuts": _sample(joint.tested, k),
-    }
+    gaps = {name: values.tolist() for name, values in joint.simulated.gaps.items()}
+    untested, tested = _samples(joint.untested), _samples(joint.tested)
+    return [
+        {
+            "groove": task.grooved.marks[first],
+            "tongue": task.tongued.marks[second],
+            "clearance_per_side_mm": mm(clearance),
+            "gaps_mm": {name: mm(values[k]) for name, values in gaps.items()},
+            "at_printed_settings": untested[k],
+            "after_trial_cuts": tested[k],
+        }
+        for k, (first, second, clearance) in enumerate(
+            zip(solution.first, solution.second, solution.clearance.tolist(), strict=True)
+        )
+    ]
 
 
-def _sample(chance: Chance, k: int) -> Json:
-    return {
-        "chance": round(float(chance.each[k]), 5),
-        "standard_error": round(float(chance.each_error[k]), 5),
-        "mean_mm": mm(float(chance.mean[k])),
-        "deviation_mm": mm(float(chance.deviation[k])),
-        "low_95_mm": mm(float(chance.low[k])),
-        "high_95_mm": mm(float(chance.high[k])),
-    }
+def _samples(chance: Chance) -> list[Json]:
+    columns = (
+        chance.each,
+        chance.each_error,
+        chance.mean,
+        chance.deviation,
+        chance.low,
+        chance.high,
+    )
+    return [
+        {
+            "chance": round(each, 5),
+            "standard_error": round(error, 5),
+            "mean_mm": mm(mean),
+            "deviation_mm": mm(deviation),
+            "low_95_mm": mm(low),
+            "high_95_mm": mm(high),
+        }
+        for each, error, mean, deviation, low, high in zip(
+            *(column.tolist() for column in columns), strict=True
+        )
+    ]
 
 
 def _marks(way: Way) -> list[str]:

@@ -28,7 +28,8 @@ PILE_SHARES = (0.05, 0.30)
 """How far from its median a pile reaches at least and at most, as shares of it."""
 
 SNIPE = (0.05, 0.5)
-"""How much thinner an end is than the middle to be called sniped, least and most. [mm]"""
+"""How much thinner an end is than the middle to be called sniped, least and most. [mm] Common
+practice, no source; the least grows to three standard deviations of the readings between."""
 
 _MAD_TO_DEVIATION = 1 / 0.6744897501960817  # of a normal distribution: its upper quartile
 _INCH = float(MILLIMETRES_IN["in"])
@@ -92,14 +93,10 @@ def spread_within(columns: Iterable[Sequence[float]]) -> float:
     """
     distances: list[float] = []
     for column in columns:
-        if len(column) < 3:
-            continue
-        middle = median(column)
-        apart = sorted(abs(each - middle) for each in column)
-        distances += apart[len(column) % 2 :]
-    if not distances:
-        return LEAST_SPREAD
-    return max(LEAST_SPREAD, _MAD_TO_DEVIATION * median_low(distances))
+        if len(column) > 2:
+            middle = median(column)
+            distances += sorted(abs(each - middle) for each in column)[len(column) % 2 :]
+    return _MAD_TO_DEVIATION * median_low(distances) if distances else 0.0
 
 
 def off_their_board(column: Sequence[float], spread: float) -> list[int]:
@@ -111,12 +108,15 @@ def off_their_board(column: Sequence[float], spread: float) -> list[int]:
     return [at for at, each in enumerate(column) if abs(each - middle) > DEVIATIONS * spread]
 
 
-def snipe(board: Board) -> tuple[float, float]:
-    """How much thinner the two ends of a board are than its middle; 0 where not sniped. [mm]"""
+def snipe(board: Board, spread: float) -> tuple[float, float]:
+    """How much thinner the two ends of a board are than its middle; 0 where not sniped. [mm]
+
+    ``spread`` is that of readings between the ends.
+    """
     along = board.readings.mean(axis=1)
     if len(along) < 3:
         return 0.0, 0.0
     middle = median(along[1:-1].tolist())
-    least, most = SNIPE
+    least, most = max(SNIPE[0], 3 * spread), SNIPE[1]
     head, foot = (float(middle - end) for end in (along[0], along[-1]))
     return (head if least < head <= most else 0.0), (foot if least < foot <= most else 0.0)

@@ -9,7 +9,15 @@ from statistics import median
 from faywright.lengths import write_length
 from faywright.piece.model import Part, Piece
 from faywright.piece.shop_suspects import shop_suspects
-from faywright.piece.slips import Pile, Slip, off_their_board, pile_of, snipe, spread_within
+from faywright.piece.slips import (
+    LEAST_SPREAD,
+    Pile,
+    Slip,
+    off_their_board,
+    pile_of,
+    snipe,
+    spread_within,
+)
 from faywright.piece.suspect import Suspect, Written
 from faywright.shop.boards import Board
 from faywright.shop.inventory import Shop
@@ -30,20 +38,20 @@ def suspects(piece: Piece, shop: Shop) -> tuple[Suspect, ...]:
 def _in_part(part: Part, written: Written) -> Iterator[Suspect]:
     pile = pile_of(part.boards)
     looked_at = [_LookedAt(board, pile, part.name, written) for board in part.boards]
-    spread = spread_within(
-        list(column.values()) for each in looked_at for column in each.columns.values()
-    )
+    spread = max(LEAST_SPREAD, spread_within(each for look in looked_at for each in look.sound()))
+    between = spread_within(each for look in looked_at for each in look.sound(ends=False))
     counts = Counter(board.readings.size for board in part.boards)
     usual = max(counts, key=lambda count: (counts[count], count))
     alone = all(len(board.readings) == 1 for board in part.boards)
     if alone:
         yield Suspect(f"part {part.name}", "each board has one reading along it", _READ_MORE)
-    for each in looked_at:
-        yield from each.slipped()
-        yield from each.off(spread)
-        yield from each.sniped()
+    for look in looked_at:
+        look.compare(spread, between)
+        yield from look.slipped()
+        yield from look.off()
+        yield from look.sniped()
         if not alone:
-            yield from each.few(usual)
+            yield from look.few(usual)
 
 
 _READ_MORE = "Read each board at three places or more along it, so that its scatter is known"
@@ -58,15 +66,43 @@ class _LookedAt:
         self._part = part
         self._written = written
         self._slips: dict[tuple[int, int], Slip] = {}
-        self.columns: dict[int, dict[int, float]] = {}
+        self._columns: dict[int, dict[int, float]] = {}  # without slips, by places across, along
+        self._off: list[tuple[int, int]] = []
+        self._head, self._foot = 0.0, 0.0  # how much thinner these ends are
         for across, column in enumerate(board.readings.T.tolist()):
-            kept = self.columns.setdefault(across, {})
+            kept = self._columns.setdefault(across, {})
             for along, thickness in enumerate(column):
                 slip = pile.slip(thickness)
                 if slip is None:
                     kept[along] = thickness
                 else:
                     self._slips[along, across] = slip
+
+    def sound(self, *, ends: bool = True) -> Iterator[list[float]]:
+        """The readings of each column that are no slips; without those at the board's ends."""
+        at_ends = () if ends else (0, len(self._board.readings) - 1)
+        for column in self._columns.values():
+            yield [thickness for along, thickness in column.items() if along not in at_ends]
+
+    def compare(self, spread: float, between: float) -> None:
+        """Find the readings that stand off, and thin ends, by the scatter of the whole pile.
+
+        Thin ends are not looked for where a reading is a slip, or one between them stands off:
+        of three, though, the middle one stands off two thin ends.
+        """
+        for across, column in self._columns.items():
+            places, readings = list(column), list(column.values())
+            off = off_their_board(readings, spread) if len(readings) > 1 else []
+            self._off += [(places[at], across) for at in off]
+        last = len(self._board.readings) - 1
+        if self._slips or (last > 2 and any(0 < along < last for along, _ in self._off)):
+            return
+        self._head, self._foot = snipe(self._board, between)
+        explained = {0} if self._head else set()
+        explained |= {last} if self._foot else set()
+        if len(explained) == last == 2:
+            explained.add(1)
+        self._off = [place for place in self._off if place[0] not in explained]
 
     def slipped(self) -> Iterator[Suspect]:
         """A question for each slip; one for the whole board where all its readings share it."""
@@ -91,40 +127,24 @@ class _LookedAt:
         }[slip.kind]
         return f"{ask} {self._written(slip.meant)} would fit"
 
-    def off(self, spread: float) -> Iterator[Suspect]:
+    def off(self) -> Iterator[Suspect]:
         """A question for each reading far from the others along its board."""
-        head, foot = self._sniped_ends
-        ends = {0} if head else set()
-        ends |= {len(self._board.readings) - 1} if foot else set()
-        for across, column in self.columns.items():
-            places, readings = list(column), list(column.values())
-            if len(readings) < 2:
-                continue
-            middle = median(readings)
-            for at in off_their_board(readings, spread):
-                if places[at] in ends:
-                    continue
-                read = self._written(readings[at])
-                what = (
-                    f"{read}, where the middle of its board's readings is {self._written(middle)}"
-                )
-                yield Suspect(self._where(places[at], across), what, "Measure it again there")
+        for along, across in self._off:
+            read = self._written(self._columns[across][along])
+            middle = self._written(median(self._columns[across].values()))
+            what = f"{read}, where the middle of its board's readings is {middle}"
+            yield Suspect(self._where(along, across), what, "Measure it again there")
 
     def sniped(self) -> Iterator[Suspect]:
         """A question if an end is thinner than the middle."""
-        head, foot = self._sniped_ends
-        ends = [name for name, drop in (("head", head), ("foot", foot)) if drop]
+        ends = [name for name, drop in (("head", self._head), ("foot", self._foot)) if drop]
         if ends:
             along = self._board.readings.mean(axis=1)
-            drop = self._written(max(head, foot))
+            drop = self._written(max(self._head, self._foot))
             middle = self._written(float(median(along[1:-1].tolist())))
             what = f"snipe at {' and '.join(ends)}: up to {drop} thinner than its middle, {middle}"
-            ask = "Cut the ends off, or leave them long until the joint is cut"
+            ask = "Measure it again; if it is so, cut the ends off or keep the joint clear of them"
             yield Suspect(f"board {self._board.mark}", what, ask)
-
-    @property
-    def _sniped_ends(self) -> tuple[float, float]:
-        return (0.0, 0.0) if self._slips else snipe(self._board)
 
     def few(self, usual: int) -> Iterator[Suspect]:
         """A question if there is one reading along the board, or fewer than is usual."""

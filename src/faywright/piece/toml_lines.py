@@ -170,7 +170,7 @@ class _Scanner:
         return path
 
     def _line(self) -> int:
-        return bisect_right(self._ends, self._at - 1) + 1
+        return bisect_right(self._ends, self._at) + 1
 
     def _skip(self, pattern: re.Pattern[str]) -> str:
         found = pattern.match(self._text, self._at)

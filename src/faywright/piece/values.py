@@ -66,7 +66,7 @@ def short(name: str) -> str:
 def kind_of(value: object) -> str:
     """What sort of thing a document holds there, in plain words."""
     kinds: dict[type, str] = {
-        bool: "true or false",
+        bool: "a truth value",
         str: "text",
         int: "a whole number",
         float: "a number",
@@ -97,7 +97,7 @@ def _text(value: object) -> str:
         raise _refuse(value, "text", "Write text in quotes")
     if not value.strip():
         raise UnreadError("nothing is written", "Write some text in the quotes")
-    if len(value) > LONGEST_TEXT or any(ord(sign) < 32 for sign in value.strip()):
+    if len(value) > LONGEST_TEXT or not value.strip().replace("\xa0", " ").isprintable():
         remedy = f"Write one line of at most {LONGEST_TEXT} characters"
         raise UnreadError(f"{shown(value)} is too long, or not on one line", remedy)
     return value.strip()

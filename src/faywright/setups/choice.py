@@ -10,12 +10,18 @@ import numpy as np
 from faywright.errors import InfeasibleError, InputError
 from faywright.fit.forms import Form, Quantity, Value
 from faywright.joints.details import with_detail
-from faywright.joints.grooves import GROOVE_METHODS, Declined, groove_methods
+from faywright.joints.grooves import (
+    BOTH_FACES_INWARD,
+    GROOVE_METHODS,
+    Declined,
+    groove_methods,
+)
 from faywright.joints.method import Method
 from faywright.joints.solution import SideGroup, Solution, solve
 from faywright.joints.task import JointTask
 from faywright.joints.tongues import (
     HALF_METHODS,
+    ON_EDGE_ONE_FACE,
     TONGUE_METHODS,
     TongueJob,
     strip_as_it_is,
@@ -26,10 +32,15 @@ from faywright.setups.hazards import Hazard, worst_first
 from faywright.setups.report import StationReport, station_reports
 from faywright.shop.cutters import Cutter
 
-SCREENING_TRIALS = 2000
+SCREENING_TRIALS, LEAST_TRIALS = 2000, 200
+SCREENING_DRAWS = 400_000
+"""Boards times trials when ways are compared: large piles get fewer trials."""
 
 SAME_CHANCE = 0.03
 """Ways whose chance is within this of the best count as equally sure to fit."""
+
+NEVER_OFFERED = (BOTH_FACES_INWARD, ON_EDGE_ONE_FACE)
+"""Methods that climb or trap the work with any cutter: why they are refused explains nothing."""
 
 NEAR_PROPORTION = 0.15
 """A cutter this near the wanted width of groove, as a share of it, keeps the proportion."""
@@ -155,14 +166,17 @@ def _infeasible(task: JointTask, maker: _Maker) -> InfeasibleError:
                 where=where,
                 remedy="Leave the method out and take the one that ranks first",
             )
-    if maker.refused and not asked:
-        refusals = "; ".join(f"{r.method}: {', '.join(r.why)}" for r in maker.refused)
+    reasons = "; ".join(dict.fromkeys(f"{d.method}: {d.why}" for d in maker.declined))
+    refusals = [
+        f"{r.method}: {', '.join(r.why)}" for r in maker.refused if r.method not in NEVER_OFFERED
+    ]
+    if refusals and not asked:
         return InfeasibleError(
-            f"no safe way with the cutters and machine on hand ({refusals})",
+            f"no safe way with the cutters and machine on hand ({'; '.join(refusals)}"
+            f"{'; ' if reasons else ''}{reasons})",
             where=where,
             remedy="Change what that names: another cutter, speed, proportion or longer work",
         )
-    reasons = "; ".join(dict.fromkeys(f"{d.method}: {d.why}" for d in maker.declined))
     target = task.target
     return InfeasibleError(
         f"no cutter on hand makes it this way ({reasons or 'none is listed that could'})",
@@ -191,7 +205,9 @@ class _Maker:
             width = self.task.target.width
             for groove in self._safe(made, size=width, shoulder=0.0, cheek=float("inf")):
                 for tongue in self._tongues(groove):
-                    yield self._way(groove, tongue)
+                    solution = self._solution(groove, tongue)
+                    if self._holds(solution):
+                        yield self._way(solution)
 
     def _safe(
         self, made: Iterator[Method | Declined], *, size: float, shoulder: float, cheek: float
@@ -232,7 +248,7 @@ class _Maker:
             centred=groove.follows != 0,
             given=task.target.given,
         )
-        cheek = min((task.tongued.middle - job.thickness) / 2, job.near)
+        cheek = min((float(task.tongued.across.min()) - job.thickness) / 2, job.near)
         made = tongue_methods(job, self.cutters)
         cheek = 0.0 if job.half else cheek
         yield from self._safe(made, size=job.thickness, shoulder=job.length, cheek=cheek)
@@ -243,8 +259,25 @@ class _Maker:
         known = _typical(groove, self.task.grooved, target.width)
         return _number(groove.size, known) - target.play
 
-    def _way(self, groove: Method, tongue: Method) -> Way:
-        solution = self._solution(groove, tongue)
+    def _holds(self, solution: Solution) -> bool:
+        """Whether every board's size is within what its method can make at one setting."""
+        if solution.holds:
+            return True
+        for method in (solution.groove, solution.tongue):
+            least, most = solution.range_of(method)
+            cutters = " and ".join(cutter.mark for cutter in method.cutters)
+            if least < method.limits[0] or most > method.limits[1]:
+                self.declined.append(
+                    Declined(
+                        f"{method.name} with {cutters}",
+                        f"boards that share a setting would need {least:.2f} to {most:.2f} mm, "
+                        f"and it can make {method.limits[0]:.2f} to {method.limits[1]:.2f}",
+                    )
+                )
+        return False
+
+    def _way(self, solution: Solution) -> Way:
+        groove, tongue = solution.groove, solution.tongue
         sides = ((groove, solution.groove_groups), (tongue, solution.tongue_groups))
         sizes = (self.task.target.width, self._thickness(groove))
         reports = [
@@ -267,20 +300,21 @@ class _Maker:
         """The same closed forms have the same solution, whichever cutter makes them."""
         key = (_signature(groove), _signature(tongue))
         if key not in self._solved:
-            self._solved[key] = solve(
-                self.task, groove, tongue, trials=SCREENING_TRIALS, seed=self.seed
-            )
+            boards = max(len(self.task.grooved), len(self.task.tongued))
+            trials = max(LEAST_TRIALS, min(SCREENING_TRIALS, SCREENING_DRAWS // boards))
+            self._solved[key] = solve(self.task, groove, tongue, trials=trials, seed=self.seed)
         return replace(self._solved[key], groove=groove, tongue=tongue)
 
     def _reports(self, method: Method, size: float) -> tuple[StationReport, ...]:
-        """What every pass does to the thickest board, at settings for the middle one."""
+        """What every pass does to the middle board, at settings made for it."""
         marks = tuple(cutter.mark for cutter in method.cutters)
         key = (method.side, method.name, marks, tuple(sorted(method.fixed.items())), size)
         if key not in self._seen:
             work = self.task.grooved if method.side == "groove" else self.task.tongued
             typical = _typical(method, work, size)
             settings = {q: float(v) for q, v in typical.items() if q.kind in ("height", "fence")}
-            group = SideGroup(np.arange(len(work)), settings)
+            middle = np.argsort(work.across, kind="stable")[len(work) // 2]
+            group = SideGroup(np.array([middle]), settings)
             self._seen[key] = station_reports(self.task.machine, method, work, group)
         return self._seen[key]
 

@@ -254,9 +254,9 @@ class _Builder:
     def _readings(self, report: StationReport) -> tuple[CheckReading, ...]:
         run = report.station.run
         own = {run.height, run.far}
-        last = run is self.method.runs[-1]
+        joint = [each for each in self.method.runs if each.key != "detail"]
         chosen = [r for r in self.method.readings if r.quantity in own]
-        if last or run.key == "groove":
+        if run is joint[-1]:
             chosen += [r for r in self.method.readings if r.quantity is None]
         return tuple(self._reading(reading) for reading in chosen)
 
@@ -302,6 +302,8 @@ class _Builder:
             high_end = (high - float(inside.max())) / share
             if share < 0:
                 low_end, high_end = high_end, low_end
+            if low_end > high_end:  # boards so far apart that no setting is right for all
+                low_end = high_end = 0.0
             found.append(Tolerance(low=min(low_end, 0.0), high=max(high_end, 0.0), gap=name))
         if not found:
             return None
