@@ -411,10 +411,10 @@ def test_a_length_that_could_not_be_read_back_is_not_written(mm: float) -> None:
 @pytest.mark.parametrize(
     ("style", "places", "denominator", "message"),
     [
-        ("decimal inch", 2, 64, "places 2 of 'decimal inch' lengths. Use None or 3 or 4"),
-        ("mm", 4, 64, "places 4 of 'mm' lengths. Use None or 1 or 2 or 3"),
+        ("decimal inch", 2, 64, "places 2 of 'decimal inch' lengths. Leave it out, or use 3 or 4"),
+        ("mm", 4, 64, "places 4 of 'mm' lengths. Leave it out, or use 1 or 2 or 3"),
         ("mm", 0, 64, "places 0 of 'mm' lengths"),
-        ("fraction inch", 3, 64, "places 3 of 'fraction inch' lengths. Use None"),
+        ("fraction inch", 3, 64, "places 3 of 'fraction inch' lengths. Leave it out"),
         ("fraction inch", None, 10, "denominator 10 of 'fraction inch' lengths. Use 16 or 32"),
         ("cubits", None, 64, "style 'cubits' of 'cubits' lengths. Use decimal inch or"),
     ],

@@ -430,8 +430,15 @@ class LengthStyle:
                 raise InputError(
                     f"{field} {value!r} of {self.style!r} lengths",
                     where="length style",
-                    remedy=f"Use {' or '.join(map(str, accepted))}",
+                    remedy=_use(accepted),
                 )
+
+
+def _use(accepted: tuple[object, ...]) -> str:
+    named = " or ".join(str(value) for value in accepted if value is not None)
+    if None not in accepted:
+        return f"Use {named}"
+    return f"Leave it out, or use {named}" if named else "Leave it out"
 
 
 def write_length(mm: float | Fraction, style: LengthStyle) -> str:

@@ -131,7 +131,7 @@ class _Sheet:
     def fitted(self) -> _Sheet:
         """The same with parts broken off sooner, as far as a sheet is too narrow for it."""
         sheet = self
-        while sheet.too_wide > 0 and sheet.reach > LEAST_REACH:
+        while sheet.too_wide > 1e-9 and sheet.reach > LEAST_REACH:
             shorter = sheet.reach - max(sheet.too_wide / 2, 0.01)
             sheet = replace(sheet, reach=max(shorter, LEAST_REACH))
         return sheet

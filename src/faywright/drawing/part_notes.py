@@ -106,7 +106,7 @@ class PartNotes:
     def _named(self, told: str, y: float, side: _Side) -> Text:
         """Above the middle of the part where no leader passes, else to its outer side."""
         left, _, right, _ = self.standing.shown[0].bounds
-        clear = self.standing.over_strip > y and self.namings[1].up is None
+        clear = self.standing.over_strip > y + 2.0 and self.namings[1].up is None
         if side is LEFT and clear:
             return Text(told, ((left + right) / 2, y), SIZE, anchor="middle")
         return Text(told, (NAMED * side.outwards, y), SIZE, anchor=side.anchor)

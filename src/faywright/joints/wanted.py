@@ -104,6 +104,10 @@ class WantedJoint:
             )
         elif self.second_groove is not None:
             self._refuse("only a loose tongue has a second groove", "Leave second_groove out")
+        if self.groove in (self.tongue, self.second_groove):
+            self._refuse(
+                f"the {self.groove} cannot meet itself", "Give another edge, or another part"
+            )
         if self.strip is not None and (self.half or self.detail is not None):
             self._refuse(
                 "a strip is not cut, so it has no half tongue and no detail",

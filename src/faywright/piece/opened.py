@@ -28,7 +28,13 @@ def open_documents(piece_path: Path, shop_path: Path | None = None) -> Documents
     DocumentError
         A file cannot be read, has faults, or no shop file is named anywhere.
     """
-    found = read_piece(piece_path)
+    faults: list[Fault] = []
+    if shop_path is not None:
+        faults = _faults_of(shop_path)
+    try:
+        found = read_piece(piece_path)
+    except DocumentError as error:
+        raise DocumentError([*error.faults, *faults]) from None
     path = shop_path or found.shop_path
     if path is None:
         raise DocumentError(
@@ -43,3 +49,12 @@ def open_documents(piece_path: Path, shop_path: Path | None = None) -> Documents
             ]
         )
     return Documents(found.piece, read_shop(path))
+
+
+def _faults_of(shop_path: Path) -> list[Fault]:
+    """Faults of a shop file, so that those of the piece file can be told along with them."""
+    try:
+        read_shop(shop_path)
+    except DocumentError as error:
+        return list(error.faults)
+    return []

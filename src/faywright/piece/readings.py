@@ -4,9 +4,7 @@ from __future__ import annotations
 
 from faywright.lengths import Unit
 from faywright.piece.values import Reader, UnreadError, length, list_of, shown
-
-THINNEST, THICKEST = 1.0, 200.0
-"""What a board takes as a thickness. [mm]"""
+from faywright.shop.boards import THICKEST, THINNEST
 
 Readings = tuple[tuple[float, ...], ...]
 """A row for each place along a board, a column for each across it. [mm]"""

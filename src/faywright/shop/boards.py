@@ -10,6 +10,9 @@ from numpy.typing import NDArray
 
 from faywright.errors import RangeError
 
+THINNEST, THICKEST = 1.0, 200.0
+"""Thickness a board can have. [mm]"""
+
 Timber = Literal["softwood", "hardwood", "sheet"]
 Side = Literal["reference edge", "opposite edge"]
 
@@ -40,10 +43,10 @@ class Board:
                 where=f"board {self.mark}",
                 remedy="Measure it again; leave out a place you cannot reach, do not write 0",
             )
-        if readings.min() < 1 or readings.max() > 200:
-            odd = readings.min() if readings.min() < 1 else readings.max()
+        if readings.min() < THINNEST or readings.max() > THICKEST:
+            odd = readings.min() if readings.min() < THINNEST else readings.max()
             raise RangeError(
-                f"a thickness of {odd:g} mm is not between 1 and 200 mm",
+                f"a thickness of {odd:g} mm is not between {THINNEST:g} and {THICKEST:g} mm",
                 where=f"board {self.mark}",
                 remedy="Check the decimal point and the units",
             )

@@ -26,7 +26,13 @@ class Gauge:
     zero_error: float = 0.0
 
     def __post_init__(self) -> None:
-        """A gauge shows steps above 0 and scatters by 0 or more."""
+        """A gauge has a use, shows steps above 0 and scatters by 0 or more."""
+        if not self.uses:
+            raise RangeError(
+                "it is used for nothing",
+                where=f"gauge {self.mark}",
+                remedy="Give its uses: height, fence, thickness",
+            )
         if not (0 < self.resolution <= 2 and 0 <= self.repeatability <= 2):
             raise RangeError(
                 f"resolution {self.resolution:g} mm and repeatability {self.repeatability:g} mm "

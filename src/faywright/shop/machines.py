@@ -26,7 +26,13 @@ class Fence:
     pivot_to_cutter: float | None = None
 
     def __post_init__(self) -> None:
-        """A pivoted fence needs both its distances, the end beyond the cutter."""
+        """Sizes above 0; a pivoted fence needs both its distances, the end beyond the cutter."""
+        if not (0 < self.length <= 5000 and 0 < self.height <= 1000):
+            raise RangeError(
+                f"a fence {self.length:g} mm long and {self.height:g} mm high cannot be",
+                where="fence",
+                remedy="Give its length up to 5,000 mm and its height up to 1,000 mm",
+            )
         if self.kind == "sliding":
             return
         if self.pivot_to_end is None or self.pivot_to_cutter is None:
@@ -82,6 +88,12 @@ class Machine:
                 f"a lift of {self.lift_pitch:g} mm a turn is not between 0 and 25 mm",
                 where=f"machine {self.mark}",
                 remedy="Give how far one turn of the key raises the cutter",
+            )
+        if self.table_opening is not None and not 0 < self.table_opening <= 500:
+            raise RangeError(
+                f"a table opening of {self.table_opening:g} mm is not between 0 and 500 mm",
+                where=f"machine {self.mark}",
+                remedy="Give the diameter of the hole in the table or its insert",
             )
         if not 0 <= self.work_lift <= 1:
             raise RangeError(
