@@ -14,6 +14,7 @@ from faywright.piece.words import MILLIMETRES, writer
 from faywright.setups.choice import Way
 from faywright.setups.hazards import Hazard
 from faywright.setups.sheet import CheckReading, Setting, Setup
+from faywright.shop.inventory import Reference
 
 FORMAT = "faywright plan 1"
 SCHEMA_FILE = "piece/data/plan.schema.json"
@@ -31,7 +32,7 @@ def plan_json(plan: Plan) -> Json:
         "seed": plan.seed,
         "cautions": list(plan.cautions),
         "joints": [_joint(joint) for joint in plan.joints],
-        "setups": [_setup(setup) for setup in plan.setups],
+        "setups": [_setup(setup, plan.shop.habits.reference) for setup in plan.setups],
     }
 
 
@@ -233,7 +234,7 @@ def _way(way: Way, chosen: bool) -> Json:  # noqa: FBT001 - one of many is marke
     }
 
 
-def _setup(setup: Setup) -> Json:
+def _setup(setup: Setup, reference: Reference) -> Json:
     return {
         "number": setup.number,
         "joint": setup.joint,
@@ -248,6 +249,8 @@ def _setup(setup: Setup) -> Json:
         "speed_limit_source": setup.speed.source,
         "height": {"measured_to": setup.measured_to, **_setting(setup.height)},
         "cutter_top_above_table_mm": mm(setup.cutter_top),
+        "preferred_reference": reference,
+        "fence_to_preferred_reference_mm": mm(setup.places.to(reference)),
         "fence": {"measured_to": "far edge", **_setting(setup.fence)},
         "fence_to_far_edge_mm": mm(setup.places.far_edge),
         "fence_to_axis_mm": mm(setup.places.axis),

@@ -21,6 +21,7 @@ from faywright.piece.words import (
 from faywright.setups.choice import Way
 from faywright.setups.sheet import Setting, Setup
 from faywright.shop.cutters import Cutter
+from faywright.shop.inventory import Reference
 
 WIDTH = 88
 OTHERS = 3
@@ -41,7 +42,7 @@ def summary(plan: Plan) -> str:
         lines += _joint(number, joint, write)
     lines += _rule("SETUPS, in order of work")
     for setup, more in _shortened(plan.setups):
-        lines += _setup(setup, more, write)
+        lines += _setup(setup, more, plan, write)
     lines += _rule("EVERY TIME")
     for caution in plan.cautions:
         lines += _wrapped(caution, first="  - ", rest="    ")
@@ -246,7 +247,7 @@ def _shortened(setups: Sequence[Setup]) -> Iterator[tuple[Setup, tuple[Setup, ..
             clearing.append(setup)
 
 
-def _setup(setup: Setup, clearing: tuple[Setup, ...], write: Write) -> Iterator[str]:
+def _setup(setup: Setup, clearing: tuple[Setup, ...], plan: Plan, write: Write) -> Iterator[str]:
     numbers = f"{clearing[0].number} to {setup.number}" if clearing else f"{setup.number}"
     yield from _wrapped(
         f"{numbers}  {setup.joint}: {setup.stage}, {setup.cutter} at "
@@ -255,12 +256,10 @@ def _setup(setup: Setup, clearing: tuple[Setup, ...], write: Write) -> Iterator[
         rest="   ",
     )
     yield from _wrapped(f"pieces: {listed(setup.marks)}", first="   ", rest="   ")
-    yield from _number("Height", setup.height, NAMES[setup.measured_to], write)
-    places = setup.places
-    beside = f"axis {write(places.axis)}, near edge {write(places.near_edge)}"
-    yield from _number(
-        "Fence", setup.fence, f"fence to the FAR edge of the cutter; {beside}", write
-    )
+    height = setup.height
+    yield from _number("Height", height.true, NAMES[setup.measured_to], write)
+    yield from _notes(height, 0.0, write)
+    yield from _fence(setup, plan.shop.habits.reference, write)
     if clearing:
         yield from _wrapped(_cleared(setup, clearing, write), first="   ", rest="     ")
     for k, line in enumerate(fed(setup), 1):
@@ -295,18 +294,34 @@ def _cleared(setup: Setup, clearing: tuple[Setup, ...], write: Write) -> str:
     )
 
 
-def _number(name: str, setting: Setting, measured: str, write: Write) -> Iterator[str]:
-    yield from _wrapped(
-        f"{name:<7}{write(setting.true):>10}   {measured}", first="   ", rest=" " * 23
-    )
+def _fence(setup: Setup, reference: Reference, write: Write) -> Iterator[str]:
+    """The fence to the edge this maker measures to, the other two beside it."""
+    places = setup.places
+    others: tuple[Reference, ...] = ("far edge", "axis", "near edge")
+    beside = ", ".join(f"{o} {write(places.to(o))}" for o in others if o != reference)
+    chosen = reference.upper().replace("EDGE", "edge")
+    measured = f"fence to the {chosen} of the cutter; {beside}"
+    yield from _number("Fence", places.to(reference), measured, write)
+    if reference != "far edge" and setup.fence.working is not None:
+        yield f"{' ' * 23}the sum, to the far edge:"
+    yield from _notes(setup.fence, places.to(reference) - places.far_edge, write)
+
+
+def _number(name: str, value: float, measured: str, write: Write) -> Iterator[str]:
+    yield from _wrapped(f"{name:<7}{write(value):>10}   {measured}", first="   ", rest=" " * 23)
+
+
+def _notes(setting: Setting, shift: float, write: Write) -> Iterator[str]:
+    """What goes with a number; ``shift`` is from what is worked out to what is measured. [mm]"""
     notes = [working(setting, write)]
     if abs(setting.shows - setting.true) > 1e-9:
-        notes.append(f"the gauge shows {write(setting.shows)} there")
+        notes.append(f"the gauge shows {write(setting.shows + shift)} there")
     if setting.start is not None:
         notes.append(
-            f"start the trial piece at {write(setting.start)}, on the side that can be cured"
+            f"start the trial piece at {write(setting.start + shift)}, on the side that can be "
+            "cured"
         )
-    notes.append(tolerance(setting, write))
+    notes.append(tolerance(setting, shift, write))
     for note in notes:
         if note:
             yield from _wrapped(note, first=" " * 23, rest=" " * 25)

@@ -5,7 +5,14 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 
 from faywright.lengths import LengthStyle, write_length
-from faywright.setups.sheet import Change, CheckReading, Correction, Direction, Setting, Setup
+from faywright.setups.sheet import (
+    Change,
+    CheckReading,
+    Correction,
+    Direction,
+    Setting,
+    Setup,
+)
 
 Write = Callable[[float], str]
 
@@ -24,6 +31,9 @@ OPPOSITE: dict[Direction, Direction] = {
 }
 
 MILLIMETRES = LengthStyle("mm")
+
+BOUNDLESS = 1e3
+"""A setting this far off is bounded by nothing. [mm]"""
 
 PAST = 0.5
 """Turns of the key to go past on the way down, so that the last move is always up."""
@@ -116,18 +126,28 @@ def working(setting: Setting, write: Write) -> str:
     return f"{total} = {write(setting.true)}"
 
 
-def tolerance(setting: Setting, write: Write) -> str:
-    """How far a setting may be off; empty where nothing depends on it."""
+def tolerance(setting: Setting, shift: float, write: Write) -> str:
+    """From where to where a setting is good; empty where nothing depends on it.
+
+    ``shift`` is from what the setting is worked out to, to what is measured. [mm]
+    """
     if setting.tolerance is None:
         return ""
-    low, high = setting.tolerance.low, setting.tolerance.high
-    under = f"{write(-low)} less" if low > -1e3 else ""
-    over = f"{write(high)} more" if high < 1e3 else ""
-    if under and over and write(-low) == write(high):
-        reach = f"{write(high)} either way"
+    low = setting.true + shift + setting.tolerance.low
+    high = setting.true + shift + setting.tolerance.high
+    bounded_low, bounded_high = (abs(end) < BOUNDLESS for end in (low, high))
+    if bounded_low and bounded_high:
+        reach = f"from {write(low)} to {write(high)}"
+    elif bounded_low:
+        reach = f"down to {write(low)}"
     else:
-        reach = " or ".join(part for part in (under, over) if part)
-    return f"may be off by {reach} before the {setting.tolerance.gap} is out of bounds"
+        reach = f"up to {write(high)}"
+    return f"good {reach}; beyond that the {gap_called(setting.tolerance.gap)} is out of bounds"
+
+
+def gap_called(name: str) -> str:
+    """A gap as it is called in a sentence."""
+    return name if name.startswith("clearance") else f"{name} gap"
 
 
 def changed(change: Change, write: Write) -> str:

@@ -18,6 +18,7 @@ from faywright.joints.work import Work
 from faywright.setups.hazards import Feed, Hazard
 from faywright.setups.report import StationReport, station_reports
 from faywright.shop.gauges import Gauge
+from faywright.shop.inventory import Reference as Edge
 from faywright.shop.machines import Machine
 from faywright.shop.practice import SpindleSpeed, spindle_speed
 
@@ -68,6 +69,12 @@ class FencePlace:
     far_edge: float
     axis: float
     near_edge: float
+
+    def to(self, reference: Edge) -> float:
+        """The distance to the edge the maker measures to."""
+        return {"far edge": self.far_edge, "axis": self.axis, "near edge": self.near_edge}[
+            reference
+        ]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
