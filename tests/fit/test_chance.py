@@ -122,7 +122,7 @@ def test_gaps_that_share_an_error_all_fit_as_the_integral_over_it_says(together:
 
 def test_the_middle_of_the_sample_is_that_of_the_normal_law() -> None:
     found = sampled(np.array([0.18]), BAND, [own(Spread("normal", 0.05), 1)], trials=TRIALS)
-    error = math.sqrt(0.025 * 0.975 / chance.KEPT) * 0.05 / float(norm.pdf(1.96))
+    error = math.sqrt(0.025 * 0.975 / chance.KEPT_TRIALS) * 0.05 / float(norm.pdf(1.96))
     assert abs(found.low[0] - (0.18 - 1.95996 * 0.05)) < FAR_OUT * error
     assert abs(found.high[0] - (0.18 + 1.95996 * 0.05)) < FAR_OUT * error
 
@@ -382,20 +382,24 @@ def test_a_sample_of_nothing_is_refused(
         sampled(np.full(gaps, 0.18), band, [], trials=trials)
 
 
-@pytest.mark.parametrize(
-    ("share", "trials", "error"), [(0.5, 100, 0.05), (0.9, 900, 0.01), (1.0, 50, 0.0)]
-)
-def test_a_chance_has_the_standard_error_of_a_share(
-    share: float, trials: int, error: float
-) -> None:
+@pytest.mark.parametrize(("share", "trials"), [(0.5, 100), (0.9, 900), (1.0, 50), (0.0, 50)])
+def test_a_chance_has_the_standard_error_of_a_share(share: float, trials: int) -> None:
     each = np.array([share, 0.5])
     none = np.zeros(2)
     found = Chance(trials, each, share, none, none, none, none)
-    assert found.all_fit_error == pytest.approx(error, abs=1e-12)
+    likely = (share * trials + 2) / (trials + 4)  # Agresti and Coull, 1998
+    error = math.sqrt(likely * (1 - likely) / (trials + 4))
+    assert found.all_fit_error == pytest.approx(error)
     assert found.each_error.tolist() == [
-        pytest.approx(error, abs=1e-12),
-        pytest.approx(0.5 / math.sqrt(trials)),
+        pytest.approx(error),
+        pytest.approx(0.5 / math.sqrt(trials + 4)),
     ]
+
+
+def test_none_or_all_of_some_trials_is_no_certainty() -> None:
+    none = np.zeros(1)
+    found = Chance(50, np.ones(1), 1.0, none, none, none, none)
+    assert 0.02 < found.all_fit_error < 0.03
 
 
 def test_chances_of_many_seeds_scatter_by_their_standard_error() -> None:

@@ -41,11 +41,12 @@ def test_the_speed_marked_on_a_cutter_comes_first(marked: int) -> None:
     [
         (straight(6.0), 24000),
         (straight(25.4), 24000),
-        (straight(25.5), 18000),
+        (straight(25.43), 24000),  # an inch with runout
+        (straight(26.0), 18000),
         (slot(50.8), 18000),
-        (slot(50.9), 16000),
+        (slot(51.4), 16000),
         (slot(63.5), 16000),
-        (slot(63.6), 12000),
+        (slot(64.1), 12000),
         (slot(90.0), 12000),
         (slot(91.0), 8000),
     ],

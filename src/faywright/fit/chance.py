@@ -23,8 +23,8 @@ Index = NDArray[np.int64]
 CHUNK = 1 << 17
 """Values worked on at once: small enough to stay in a core's cache."""
 
-KEPT = 50_000
-"""Values kept, at least a few trials, to read the middle 95 % from."""
+KEPT_TRIALS, KEPT = 10_000, 4_000_000
+"""Trials kept to read the middle 95 % from, as far as that is not more than ``KEPT`` values."""
 
 
 @dataclass(frozen=True)
@@ -135,13 +135,19 @@ class Chance:
 
     @property
     def each_error(self) -> Floats:
-        """Standard error of each chance."""
-        return np.sqrt(self.each * (1 - self.each) / self.trials)
+        """Standard error of each chance.
+
+        Two successes and two failures are added to the count (Agresti and Coull), so that none
+        or all out of a finite number of trials is not taken for certainty.
+        """
+        likely = (self.each * self.trials + 2) / (self.trials + 4)
+        return np.sqrt(likely * (1 - likely) / (self.trials + 4))
 
     @property
     def all_fit_error(self) -> float:
-        """Standard error of the chance that all fit."""
-        return math.sqrt(self.all_fit * (1 - self.all_fit) / self.trials)
+        """Standard error of the chance that all fit, counted as in :attr:`each_error`."""
+        likely = (self.all_fit * self.trials + 2) / (self.trials + 4)
+        return math.sqrt(likely * (1 - likely) / (self.trials + 4))
 
 
 def sampled(
@@ -174,7 +180,7 @@ def sampled(
     count = len(nominal)
     widest = max([count, *(effect.count for effect in effects)])
     rows = max(1, min(trials, CHUNK // widest))
-    wanted = min(trials, max(rows, KEPT // count)) if keep else 0
+    wanted = min(trials, KEPT_TRIALS, max(1, KEPT // count)) if keep else 0
     middle, half = (band[0] + band[1]) / 2, (band[1] - band[0]) / 2
     start = sum((effect.start(count) for effect in effects), nominal - middle)
     gaps, room = np.empty((rows, count)), np.empty(rows * widest)

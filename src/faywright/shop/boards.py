@@ -23,7 +23,7 @@ class Board:
 
     ``readings`` (along, across) are thicknesses, zero error of the calipers taken off: a row for
     each place along the board, a column for each place across it from the reference edge to the
-    opposite one (a single column when only one was taken).
+    opposite one. A plain list is taken as readings along.
     """
 
     mark: str
@@ -35,7 +35,9 @@ class Board:
 
     def __post_init__(self) -> None:
         """Readings must be there, finite, and of a thickness a board can have."""
-        readings = np.atleast_2d(np.asarray(self.readings, dtype=np.float64))
+        readings = np.array(self.readings, dtype=np.float64)
+        if readings.ndim < 2:
+            readings = readings.reshape(-1, 1)
         object.__setattr__(self, "readings", readings)
         if readings.size == 0 or not np.isfinite(readings).all():
             raise RangeError(

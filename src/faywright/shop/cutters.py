@@ -44,7 +44,9 @@ class CutSize:
                 where="cutter",
                 remedy="Give the size on the shank",
             )
-        if self.measured is not None and abs(self.measured - self.marked) > 0.1 * self.marked:
+        if self.measured is not None and not (
+            abs(self.measured - self.marked) <= 0.1 * self.marked
+        ):
             raise RangeError(
                 f"measured {self.measured:g} mm is more than a tenth off the marked "
                 f"{self.marked:g} mm",
@@ -284,8 +286,9 @@ class DovetailCutter(Cutter):
     def __post_init__(self) -> None:
         """The neck has to have some thickness left."""
         Cutter.__post_init__(self)
+        size = min(self.diameter.marked, self.diameter.measured or self.diameter.marked)
         lean = 2 * self.height * math.tan(math.radians(self.angle_deg))
-        if not (self.height > 0 and 0 < self.angle_deg <= 45 and lean < self.diameter.marked):
+        if not (self.height > 0 and 0 < self.angle_deg <= 45 and lean < size):
             self._refuse(
                 f"flanks of {self.angle_deg:g} degrees over {self.height:g} mm leave no neck",
                 "Give the height of the flank and its angle from the axis",

@@ -41,7 +41,7 @@ class Fence:
                 where="fence",
                 remedy="Give pivot_to_end and pivot_to_cutter",
             )
-        if not 0 < self.pivot_to_cutter <= self.pivot_to_end:
+        if not 0 < self.pivot_to_cutter <= self.pivot_to_end <= 10000:
             raise RangeError(
                 f"pivot_to_cutter {self.pivot_to_cutter:g} mm is not between 0 and pivot_to_end "
                 f"{self.pivot_to_end:g} mm",
@@ -52,7 +52,7 @@ class Fence:
     @property
     def ratio(self) -> float:
         """Movement at the adjusting end for each millimetre at the cutter; 1 for sliding."""
-        if self.pivot_to_end is None or self.pivot_to_cutter is None:
+        if self.kind == "sliding" or self.pivot_to_end is None or self.pivot_to_cutter is None:
             return 1.0
         return self.pivot_to_end / self.pivot_to_cutter
 

@@ -17,6 +17,9 @@ from faywright.shop.machines import Machine
 
 FILE = "shop/data/greatest_speeds.csv"
 
+SAME_DIAMETER = 0.5
+"""A cutter this little over a row's diameter still belongs to it: runout and wear. [mm]"""
+
 RIM_SPEED_LIMIT = 70.0
 """Rim speed above which a cutter is not run. [m/s] German trade guidance for hand feed, as
 remembered: above 70 m/s noise and danger of bursting."""
@@ -62,7 +65,9 @@ def speed_limit(cutter: Cutter) -> tuple[int, str]:
     if cutter.max_speed_rpm is not None:
         limit, source = cutter.max_speed_rpm, "marked on the cutter"
     else:
-        fit = [speed for up_to, speed in greatest_speeds().items() if diameter <= up_to]
+        fit = [
+            speed for up_to, speed in greatest_speeds().items() if diameter <= up_to + SAME_DIAMETER
+        ]
         limit = fit[0] if fit else min(greatest_speeds().values())
         source = "rule of thumb for its diameter, for it has no marking"
     rim = math.floor(RIM_SPEED_LIMIT * 60000 / (math.pi * diameter))
