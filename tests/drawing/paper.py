@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from itertools import combinations
 from xml.etree import ElementTree as ET
 
 import shapely
@@ -10,6 +11,7 @@ import shapely
 from faywright.drawing.model import Drawing, Outline, Polyline, Text
 
 NUMBER = re.compile(r"-?\d+(?:\.\d+)?")
+WAVE_POINTS = 33
 SVG = "{http://www.w3.org/2000/svg}"
 
 
@@ -58,3 +60,31 @@ def normalised(text: str) -> str:
         return f"{float(found[0]):.2f}".rstrip("0").rstrip(".").replace("-0", "0", 1)
 
     return re.sub(r"-?\d+\.\d+", short, text)
+
+
+def legible(drawing: Drawing) -> bool:
+    """Whether lettering keeps clear of other lettering, of the work and of every line."""
+    boxes = [box(text) for text in drawing.texts]
+    for one, two in combinations(boxes, 2):
+        assert not one.intersects(two), f"lettering at {one.bounds} and {two.bounds}"
+    everything = shapely.union_all([*hatched(drawing), *strokes(drawing)])
+    for text, room in zip(drawing.texts, boxes, strict=True):
+        assert not room.intersects(everything), text.text
+    return True
+
+
+def surfaces(drawing: Drawing, *, right: float = 1e9) -> list[shapely.LineString]:
+    """Surfaces of the work left of ``right``, where the lens is not."""
+    runs = [
+        shapely.LineString(mark.points)
+        for mark in drawing.marks
+        if isinstance(mark, Polyline) and mark.weight == "outline"
+    ]
+    return [run for run in runs if run.bounds[2] < right]
+
+
+def break_lines(drawing: Drawing, *, right: float = 1e9) -> list[shapely.LineString]:
+    """Break lines left of ``right``: of all lines, those with the most points."""
+    runs = [shapely.LineString(m.points) for m in drawing.marks if isinstance(m, Polyline)]
+    waves = [run for run in runs if len(run.coords) == WAVE_POINTS]
+    return [run for run in waves if run.bounds[2] < right]

@@ -20,6 +20,7 @@ from faywright.piece.shop_file import shop_from_text
 from faywright.setups.hazards import Feed, Severity
 from faywright.setups.sheet import Direction, Setting, Setup
 from faywright.setups.simulate import Cut
+from faywright.shop.inventory import Reference as Habit
 
 DEMO = Path(__file__).parents[2] / "examples" / "hall-bench"
 
@@ -140,6 +141,7 @@ def test_only_gaps_that_some_joints_lack_may_be_left_out() -> None:
         (("pass", "fresh_wall"), Cut),
         (("correction", "if_more"), Direction),
         (("height", "measured_to"), Reference),
+        (("setup", "preferred_reference"), Habit),
         (("setup", "side"), Side),
         (("group", "side"), Side),
         (("joint", "family"), Family),
@@ -266,6 +268,8 @@ def test_far_edge_less_near_edge_is_what_the_cutter_turns_and_the_axis_is_betwee
         assert told["fence"]["true_mm"] == far
         assert far - near == pytest.approx(cutters[told["cutter"]].swept_diameter, abs=2e-4)
         assert told["fence_to_axis_mm"] == pytest.approx((far + near) / 2, abs=2e-4)
+        kept = told["preferred_reference"].replace(" ", "_")
+        assert told["fence_to_preferred_reference_mm"] == told[f"fence_to_{kept}_mm"]
 
 
 @each_plan
@@ -276,6 +280,22 @@ def test_terms_of_a_working_add_up_to_its_setting(name: str) -> None:
                 terms = sum(term["mm"] for term in setting["working"]["terms"])
                 total = terms / setting["working"]["divided_by"]
                 assert total == pytest.approx(setting["true_mm"], abs=3e-4)
+
+
+@each_plan
+def test_the_setting_of_a_group_is_that_of_its_last_setup(name: str) -> None:
+    told = plan_json(planned(name))
+    for joint in told["joints"]:
+        for group in joint["groups"]:
+            settings = [
+                setup[group["control"] or "height"]["true_mm"]
+                for setup in told["setups"]
+                if setup["final"] and setup["stage"] != "detail"
+                if (setup["joint"], setup["side"]) == (joint["name"], group["side"])
+                if setup["boards"] == group["boards"]
+            ]
+            assert group["control"] is None or group["control_mm"] == settings[-1]
+            assert settings
 
 
 @each_plan

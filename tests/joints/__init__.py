@@ -1,0 +1,1 @@
+"""Tests of joints: proportions, methods, settings and gaps."""

@@ -1,0 +1,1 @@
+"""Tests of setups: choosing a way, hazards, and sheets."""

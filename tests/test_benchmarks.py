@@ -1,0 +1,258 @@
+"""The benchmarks measure what they say: never how fast, always whether rightly."""
+
+from __future__ import annotations
+
+import subprocess
+import sys
+from dataclasses import replace
+from functools import cache
+
+import numpy as np
+import pytest
+import shapely
+from numpy.typing import NDArray
+
+from benchmarks import speed, workshop
+from benchmarks.common_way import common_way
+from benchmarks.following import follow, landed
+from benchmarks.hidden import HIDDEN, MARKED, NONE, Truth, truth_of
+from benchmarks.measuring import alone
+from benchmarks.needle import Blade, Needles
+from benchmarks.panels import JOINT, MACHINE, QUARTER, SLOT
+from benchmarks.tables import table
+from benchmarks.workshop import COMMON, KITS, STRAIGHT_ONLY, WITH_SLOT, planned
+from faywright.joints.grooves import ON_EDGE as ONE_PASS
+from faywright.joints.method import Method, Settings
+from faywright.joints.tongues import FACE_A, FLAT, ON_EDGE
+from faywright.joints.work import Work
+from faywright.section.cutting import Pass, cut
+from faywright.section.posture import Posture
+from faywright.setups.choice import Choice, Way, choose
+from faywright.setups.sheet import setups_of
+
+SCATTER = 0.13
+BAND = (JOINT.fit.low, JOINT.fit.high)
+Floats = NDArray[np.float64]
+
+EXACT = truth_of(NONE, SCATTER, (3,))
+"""A pile and a shop where everything is as measured."""
+
+
+@cache
+def choice() -> Choice:
+    return choose(workshop.task_of(EXACT), workshop.cutters_of(EXACT, MARKED))
+
+
+@cache
+def kinds() -> dict[str, Way]:
+    return kinds_of(choice())
+
+
+def kinds_of(made: Choice) -> dict[str, Way]:
+    """One way for each pair of methods."""
+    found: dict[str, Way] = {}
+    for way in made.ways:
+        found.setdefault(f"{way.groove.name}; {way.tongue.name}", way)
+    return found
+
+
+def clearance(way: Way, truth: Truth, *, trial: bool) -> Floats:
+    setups = setups_of(way.solution, MACHINE)
+    generator = np.random.default_rng(1)
+    return follow(way.solution, setups, truth, generator, trial=trial).clearance
+
+
+def same(found: object, wanted: object) -> bool:
+    return found == pytest.approx(wanted, abs=1e-6, rel=0)
+
+
+def test_ways_of_every_kind_are_followed() -> None:
+    assert len(kinds()) >= 8
+
+
+@pytest.mark.parametrize("kind", sorted(kinds()))
+@pytest.mark.parametrize("trial", [False, True])
+def test_without_errors_the_printed_plan_gives_the_planned_clearance(
+    kind: str, trial: bool
+) -> None:
+    way = kinds()[kind]
+    assert same(clearance(way, EXACT, trial=trial), way.solution.clearance)
+
+
+@pytest.mark.parametrize("scatter", workshop.SCATTERS)
+def test_without_errors_every_planned_panel_lands(scatter: str) -> None:
+    found = workshop.panels(piles=1, errors=NONE)
+    plans = [panel for panel in found if panel.way != COMMON and panel.scatter == scatter]
+    assert len(plans) == 8
+    assert all(panel.landed and panel.joints == 1 for panel in plans)
+
+
+@pytest.mark.parametrize("tongue", [FLAT, ON_EDGE, FACE_A])
+def test_a_trial_cut_takes_out_the_zero_error_of_the_gauge(tongue: str) -> None:
+    way = kinds()[f"{ONE_PASS}; {tongue}"]
+    off = replace(EXACT, gauge_zero=0.2)
+    assert same(clearance(way, off, trial=True), way.solution.clearance)
+
+
+@pytest.mark.parametrize(("tongue", "less"), [(FLAT, 0.2), (ON_EDGE, 0.2), (FACE_A, 0.0)])
+def test_a_zero_error_untried_matters_where_two_faces_decide(tongue: str, less: float) -> None:
+    way = kinds()[f"{ONE_PASS}; {tongue}"]
+    found = clearance(way, replace(EXACT, gauge_zero=0.2), trial=False)
+    assert same(found, way.solution.clearance - less)
+
+
+def test_a_groove_wider_than_printed_makes_the_tongues_thicker() -> None:
+    way = kinds()[f"{ONE_PASS}; {FLAT}"]
+    worn = replace(EXACT, cutters={**EXACT.cutters, QUARTER: EXACT.cutters[QUARTER] + 0.08})
+    assert same(clearance(way, worn, trial=False), way.solution.clearance + 0.04)
+    assert same(clearance(way, worn, trial=True), way.solution.clearance)
+
+
+def test_planning_again_with_the_groove_as_measured_does_the_same() -> None:
+    wider = replace(EXACT, measured={**EXACT.measured, QUARTER: EXACT.measured[QUARTER] + 0.03})
+    again = choose(workshop.task_of(wider), workshop.cutters_of(wider, MARKED))
+    before = tongue_reads(kinds()[f"{ONE_PASS}; {FLAT}"])
+    after = tongue_reads(kinds_of(again)[f"{ONE_PASS}; {FLAT}"])
+    assert same(after, [each + 0.03 for each in before])
+
+
+def tongue_reads(way: Way) -> list[float]:
+    setups = setups_of(way.solution, MACHINE)
+    return [setup.readings[0].reads for setup in setups if setup.side == "tongue"]
+
+
+def test_a_straight_kit_is_planned_as_if_there_were_no_other_cutters() -> None:
+    kit = KITS[STRAIGHT_ONLY]
+    truth = truth_of(HIDDEN, SCATTER, (4,))
+    task = workshop.task_of(truth)
+    whole = planned(choose(task, workshop.cutters_of(truth, MARKED)), kit, seed=1)
+    alone_ = planned(choose(task, workshop.cutters_of(truth, kit)), kit, seed=1)
+    assert [s.height.true for s in whole.setups] == [s.height.true for s in alone_.setups]
+    assert [s.marks for s in whole.setups] == [s.marks for s in alone_.setups]
+
+
+@pytest.mark.parametrize("kind", sorted(kinds()))
+def test_the_needle_meets_what_the_kernel_leaves(kind: str) -> None:
+    solution = kinds()[kind].solution
+    task = solution.task
+    for method, work, groups in (
+        (solution.groove, task.grooved, solution.groove_groups),
+        (solution.tongue, task.tongued, solution.tongue_groups),
+    ):
+        board = int(groups[0].members[0])
+        _compare_with_kernel(method, groups[0].settings, work, board)
+
+
+def _compare_with_kernel(method: Method, settings: Settings, work: Work, board: int) -> None:
+    generator = np.random.default_rng(5)
+    thickness, width = float(work.across[board]), float(work.deep[board])
+    depths = np.array([0.5, 4.5, 9.0])
+    groove = method.side == "groove"
+    needles = Needles.through(np.array([thickness]), depths, groove=groove)
+    passes = []
+    for station in method.stations(settings, float(work.across.max()), work.timber):
+        for run in station.passes():
+            ride, stray = 0.02 * generator.random(2)
+            passes.append(Pass(run.profile, run.height - ride, run.axis - stray, run.posture))
+            mark = station.run.cutter.mark
+            length = EXACT.cutters[SLOT] if mark == SLOT else 25.0
+            blade = Blade(diameter=station.run.cutter.swept_diameter, length=length)
+            riding, straying = np.array([ride]), np.array([stray])
+            needles.cut(blade, run.posture, run.height, station.far, riding, straying)
+    polygon = cut(thickness, width, passes).polygons[0]
+    for depth, low, high in zip(depths, needles.low[:, 0], needles.high[:, 0], strict=True):
+        line = shapely.LineString([(0, depth), (thickness, depth)])
+        wood = shapely.intersection(polygon, line)
+        left = [part.bounds for part in shapely.get_parts(wood)]
+        expected = (
+            (min(part[2] for part in left), max(part[0] for part in left))
+            if groove
+            else (min(part[0] for part in left), max(part[2] for part in left))
+        )
+        assert (low, high) == pytest.approx(expected, abs=1e-9)
+
+
+def test_a_pass_through_the_middle_of_a_tongue_is_refused() -> None:
+    needles = Needles.through(np.array([19.0]), np.array([5.0]), groove=False)
+    with pytest.raises(ValueError, match="middle of the tongue"):
+        needles.cut(
+            Blade(diameter=4, length=20), Posture.ON_EDGE_A, 10, 11, np.zeros(1), np.zeros(1)
+        )
+
+
+def test_passes_that_leave_a_rib_in_a_groove_are_refused() -> None:
+    needles = Needles.through(np.array([19.0]), np.array([5.0]), groove=True)
+    blade, none = Blade(diameter=4, length=20), np.zeros(1)
+    needles.cut(blade, Posture.ON_EDGE_A, 10, 8, none, none)
+    with pytest.raises(ValueError, match="rib"):
+        needles.cut(blade, Posture.ON_EDGE_A, 10, 13, none, none)
+
+
+def test_one_setting_does_not_serve_boards_that_scatter_much() -> None:
+    exact = truth_of(NONE, 0.25, (3,))
+    assert not landed(common_way(exact, np.random.default_rng(1), trial=True), BAND)
+
+
+def test_one_setting_serves_boards_that_are_all_the_same() -> None:
+    exact = truth_of(NONE, 0.0, (3,))
+    outcome = common_way(exact, np.random.default_rng(1), trial=True)
+    assert same(outcome.clearance, JOINT.fit.aim)
+
+
+def test_the_same_shop_comes_back_from_the_same_seed() -> None:
+    one, two = truth_of(HIDDEN, SCATTER, (7,)), truth_of(HIDDEN, SCATTER, (7,))
+    assert (one.readings == two.readings).all()
+    assert one.cutters == two.cutters
+    assert (one.readings != truth_of(HIDDEN, SCATTER, (8,)).readings).any()
+
+
+def test_more_panels_than_promised_are_a_surprise_upwards() -> None:
+    found = workshop.panels(piles=1)
+    lucky = [replace(panel, predicted=0.5, landed=True) for panel in found]
+    assert workshop.surprise(lucky) == pytest.approx(len(lucky) ** 0.5)
+
+
+def test_where_all_are_to_land_there_is_no_telling() -> None:
+    sure = [replace(panel, predicted=0.9999) for panel in workshop.panels(piles=1)]
+    assert np.isnan(workshop.surprise(sure))
+
+
+def test_the_workshop_report_has_a_row_for_each_way() -> None:
+    text = workshop.report(workshop.panels(piles=1))
+    for way in (COMMON, STRAIGHT_ONLY, WITH_SLOT):
+        assert f"{way}, no trial cut" in text
+        assert f"{way}, one trial cut a setting" in text
+
+
+def test_a_broken_promise_is_said_plainly() -> None:
+    broken = speed.Result(
+        what="a thing", measured="1", promise="2", kept=False, peer="another", ratio=1.5
+    )
+    assert "NOT KEPT" in speed.report([broken])
+    assert "NOT KEPT" not in speed.report([replace(broken, kept=True)])
+    growing = [speed.Large(10, 1.0, 50.0), speed.Large(100, 20.0, 600.0)]
+    told = speed.large_report(growing)
+    assert "NOT KEPT from 10 to 100 boards" in told
+    assert "Below 500 MB for 100 boards: NOT KEPT" in told
+
+
+def test_every_speed_is_taken_beside_a_peer() -> None:
+    results = [*speed.kernel(1, 20), *speed.sampling(1, 500), *speed.help_page(1)]
+    assert all(result.ratio > 0 and result.peer for result in results)
+
+
+def test_a_large_panel_is_planned_in_a_process_of_its_own() -> None:
+    (large,) = speed.large_panels([3])
+    assert large.seconds > 0
+    assert 5 < large.megabytes < 5000
+
+
+def test_a_command_that_fails_is_an_error() -> None:
+    assert alone([sys.executable, "-c", "print('done')"]).printed == "done"
+    with pytest.raises(subprocess.CalledProcessError):
+        alone([sys.executable, "-c", "raise SystemExit(3)"])
+
+
+def test_columns_line_up() -> None:
+    lines = table(["a", "b"], [["long name", "1"], ["x", "22"]]).splitlines()
+    assert lines[2:] == ["long name   1", "x          22"]

@@ -1,0 +1,278 @@
+import json
+import re
+import shutil
+import subprocess
+import sys
+from collections.abc import Callable
+from dataclasses import dataclass
+from importlib import import_module
+from pathlib import Path
+
+import pytest
+from typer.testing import CliRunner
+
+from faywright import cli
+from faywright.errors import DisagreementError
+
+ROOT = Path(__file__).parents[1]
+DEMO = ROOT / "examples" / "hall-bench"
+
+
+PAGE = ROOT / "docs" / "commands.md"
+RENEWED_BY = ".venv/bin/python -m tests.test_cli"
+RENEW = f"docs/commands.md is stale. Renew it with: {RENEWED_BY}"
+COMMANDS = [command.name or "" for command in cli.app.registered_commands]
+
+
+def commands_page() -> str:
+    """What ``docs/commands.md`` should be: the help of the program and of each command."""
+    parts = [f"# Commands\n\nWritten from `--help`. To write it anew: `{RENEWED_BY}`\n"]
+    for words in ([], *([name] for name in COMMANDS)):
+        asked = CliRunner().invoke(
+            cli.app, [*words, "--help"], prog_name="faywright", terminal_width=80
+        )
+        assert asked.exit_code == cli.DONE
+        parts.append(f"## `{' '.join(['faywright', *words])}`\n\n```text\n{asked.output}```\n")
+    return "\n".join(parts)
+
+
+@dataclass(frozen=True)
+class Run:
+    """What a run of the command line left: its exit code, and what it wrote where."""
+
+    code: int
+    out: str
+    err: str
+
+
+Faywright = Callable[..., Run]
+
+
+@pytest.fixture(name="faywright")
+def _faywright(monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]) -> Faywright:
+    """Runs the command line in this process."""
+
+    def run(*arguments: str | Path) -> Run:
+        monkeypatch.setattr(sys, "argv", ["faywright", *map(str, arguments)])
+        with pytest.raises(SystemExit) as caught:
+            cli.main()
+        assert isinstance(caught.value.code, int)
+        return Run(caught.value.code, *capsys.readouterr())
+
+    return run
+
+
+@pytest.fixture(name="bench", autouse=True)
+def _bench(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
+    """The demo in a folder of its own, from which the command line is run."""
+    folder = tmp_path / "bench"
+    shutil.copytree(DEMO, folder)
+    monkeypatch.chdir(folder)
+    return folder
+
+
+def change(path: Path, old: str, new: str) -> None:
+    text = path.read_text(encoding="utf-8")
+    assert text.count(old) > 0
+    path.write_text(text.replace(old, new), encoding="utf-8")
+
+
+FORCED = 'most_settings = 1\nmethod = { tongue = "tongue flat, from both faces" }'
+
+
+# plan
+
+
+def test_a_plan_leaves_json_a_summary_and_a_drawing_of_each_joint(
+    faywright: Faywright, bench: Path
+) -> None:
+    run = faywright("plan", "piece.toml")
+    written = sorted(path.name for path in (bench / "out").iterdir())
+    assert run.code == cli.DONE
+    assert written == ["joint-1-back.svg", "joint-2-drawer-runner.svg", "plan.json", "summary.txt"]
+    assert (bench / "out" / "joint-1-back.svg").read_text(encoding="utf-8").startswith("<svg")
+
+
+def test_a_plan_shows_its_summary_and_what_it_wrote(faywright: Faywright, bench: Path) -> None:
+    run = faywright("plan", "piece.toml", "-o", bench / "sheets" / "today")
+    summary, written = run.out.split("\nWritten:\n")
+    assert summary == (bench / "sheets" / "today" / "summary.txt").read_text(encoding="utf-8")
+    assert [Path(line.strip()).is_file() for line in written.splitlines()] == [True] * 4
+    assert run.err == ""
+
+
+def test_json_is_all_that_is_printed_where_it_is_asked_for(
+    faywright: Faywright, bench: Path
+) -> None:
+    run = faywright("plan", "piece.toml", "--json")
+    assert json.loads(run.out)["format"] == "faywright plan 1"
+    assert json.loads((bench / "out" / "plan.json").read_bytes()) == json.loads(run.out)
+    assert run.err == ""
+
+
+def test_a_board_that_does_not_fit_wants_a_decision(faywright: Faywright, bench: Path) -> None:
+    change(bench / "piece.toml", 'order = "free"', FORCED)
+    change(bench / "boards.csv", "19.16,19.17,19.18,19.19,19.16", "20.1,20.1,20.1,20.1,20.1")
+    run = faywright("plan", "piece.toml")
+    assert run.code == cli.DECIDE
+    assert re.search(r"B04: will (not go|be loose)", run.out)
+
+
+def test_where_there_is_no_safe_way_it_says_why_and_writes_nothing(
+    faywright: Faywright, bench: Path
+) -> None:
+    change(
+        bench / "shop.toml",
+        "speeds_rpm = [10000, 13000, 16000, 19000, 22000]",
+        "speeds_rpm = [30000]",
+    )
+    run = faywright("plan", "piece.toml")
+    assert run.code == cli.NO_PLAN
+    assert "joint 'back'" in run.err
+    assert "turns no slower than 30000 rpm" in run.err
+    assert run.out == ""
+    assert not (bench / "out").exists()
+
+
+def test_an_error_of_ours_is_no_fault_of_the_documents(
+    faywright: Faywright, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def disagrees(*_: object, **__: object) -> None:
+        raise DisagreementError("two numbers", where="joint 'back'", remedy="Report it")
+
+    monkeypatch.setattr(import_module("faywright.piece.plan"), "plan", disagrees)
+    run = faywright("plan", "piece.toml")
+    assert (run.code, run.out) == (cli.OUR_FAULT, "")
+    assert run.err == "joint 'back': two numbers. Report it.\n"
+
+
+def test_a_folder_that_cannot_be_written_is_told_with_the_way_to_another(
+    faywright: Faywright, bench: Path
+) -> None:
+    (bench / "out").write_text("a file, not a folder", encoding="utf-8")
+    run = faywright("plan", "piece.toml")
+    assert run.code == cli.BAD_INPUT
+    assert run.err.startswith("out: output folder: it cannot be written (File exists)")
+    assert "-o DIR" in run.err
+
+
+# Documents
+
+
+@pytest.mark.parametrize("command", ["plan", "check"])
+def test_a_fault_is_told_on_stderr_with_its_file_and_line(
+    faywright: Faywright, bench: Path, command: str
+) -> None:
+    change(bench / "piece.toml", "thickness = [13.06, 13.02, 13.04]", 'thickness = "13.O6"')
+    number = (
+        (bench / "piece.toml").read_text(encoding="utf-8").splitlines().index('thickness = "13.O6"')
+    )
+    run = faywright(command, "piece.toml")
+    assert (run.code, run.out) == (cli.BAD_INPUT, "")
+    assert run.err.startswith(f"piece.toml:{number + 1}: board 1 (D1): thickness:")
+
+
+def test_every_fault_has_a_line_of_its_own(faywright: Faywright, bench: Path) -> None:
+    change(bench / "piece.toml", "width = 96", 'width = "wide"')
+    lines = faywright("check", "piece.toml").err.splitlines()
+    assert [bool(re.match(r"piece\.toml:\d+: board \d", line)) for line in lines] == [True, True]
+
+
+@pytest.mark.parametrize("command", ["plan", "check"])
+def test_a_shop_on_the_command_line_stands_in_for_the_one_that_is_named(
+    faywright: Faywright, bench: Path, command: str
+) -> None:
+    (bench / "shop.toml").rename(bench / "mine.toml")
+    assert faywright(command, "piece.toml").code == cli.BAD_INPUT
+    assert faywright(command, "piece.toml", "--shop", "mine.toml").code != cli.BAD_INPUT
+
+
+def test_no_shop_named_anywhere_says_both_ways_to_name_one(
+    faywright: Faywright, bench: Path
+) -> None:
+    change(bench / "piece.toml", 'shop = "shop.toml"\n', "")
+    run = faywright("plan", "piece.toml")
+    assert run.code == cli.BAD_INPUT
+    assert 'shop = "shop.toml"' in run.err
+    assert "--shop SHOP.toml" in run.err
+
+
+def test_a_piece_file_that_is_not_there_is_bad_input(faywright: Faywright) -> None:
+    run = faywright("plan", "stool.toml")
+    assert run.code == cli.BAD_INPUT
+    assert run.err.startswith("stool.toml: the file: it cannot be opened")
+
+
+# check
+
+
+def test_sound_documents_raise_no_question(faywright: Faywright) -> None:
+    run = faywright("check", "piece.toml")
+    assert run.code == cli.DONE
+    assert "16 boards, 2 joints, 5 cutters" in run.out
+    assert "Nothing looks suspect." in run.out
+
+
+def test_a_slipped_decimal_is_asked_about(faywright: Faywright, bench: Path) -> None:
+    change(bench / "boards.csv", "18.85,18.81,18.85,18.82,18.83", "18.85,1.881,18.85,18.82,18.83")
+    run = faywright("check", "piece.toml")
+    assert run.code == cli.DECIDE
+    assert "board B01, reading 2" in run.out
+    assert "18.81 mm would fit" in run.out
+
+
+def test_check_tells_the_same_as_json(faywright: Faywright, bench: Path) -> None:
+    change(bench / "boards.csv", "18.85,18.81,18.85,18.82,18.83", "18.85,1.881,18.85,18.82,18.83")
+    told = json.loads(faywright("check", "piece.toml", "--json").out)
+    assert told["format"] == "faywright check 1"
+    assert [sorted(each) for each in told["suspect"]] == [["ask", "what", "where"]]
+
+
+# help
+
+
+def test_help_names_every_command(faywright: Faywright) -> None:
+    run = faywright("--help")
+    assert run.code == cli.DONE
+    assert COMMANDS == ["plan", "check"]
+    assert all(re.search(rf"^  {name}  ", run.out, re.MULTILINE) for name in COMMANDS)
+
+
+@pytest.mark.parametrize("arguments", [["plan"], ["plan", "piece.toml", "--sohp", "x"], ["mend"]])
+def test_a_command_written_wrongly_is_bad_input(faywright: Faywright, arguments: list[str]) -> None:
+    run = faywright(*arguments)
+    assert (run.code, run.out) == (cli.BAD_INPUT, "")
+    assert "Usage: faywright" in run.err
+
+
+def test_the_page_of_commands_is_what_help_says() -> None:
+    assert PAGE.read_text(encoding="utf-8") == commands_page(), RENEW
+
+
+def test_exit_codes_are_told_in_the_order_of_their_numbers() -> None:
+    codes = (cli.DONE, cli.DECIDE, cli.BAD_INPUT, cli.NO_PLAN, cli.OUR_FAULT)
+    assert re.findall(r"(?:codes: |; )(\d) ", cli.EXITS.replace("\n", " ")) == list(map(str, codes))
+
+
+# The command as it is installed
+
+
+def installed(*arguments: str | Path) -> subprocess.CompletedProcess[str]:
+    return subprocess.run(  # noqa: S603 - our own command
+        arguments, capture_output=True, text=True, check=False
+    )
+
+
+def test_the_command_that_is_installed_runs() -> None:
+    run = installed(Path(sys.executable).with_name("faywright"), "check", "piece.toml")
+    assert run.stdout.startswith("Hall bench with a boarded back")
+    assert run.returncode in (cli.DONE, cli.DECIDE)
+
+
+def test_help_waits_for_no_heavy_import() -> None:
+    code = "import sys, faywright.cli; print({'numpy', 'shapely', 'rich'} & sys.modules.keys())"
+    assert installed(sys.executable, "-c", code).stdout == "set()\n"
+
+
+if __name__ == "__main__":
+    PAGE.write_text(commands_page(), encoding="utf-8")
