@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import sys
+import traceback
 from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
@@ -50,9 +51,10 @@ def plan_command(
     ] = Path("out"),
     as_json: JsonOption = False,  # noqa: FBT002 - a flag of the command line
 ) -> None:
-    """Plan the piece: settings, setups in order, what fits and what will not.
+    """Settings, setups in order, what fits.
 
-    Writes plan.json, summary.txt and one drawing of each joint to the folder.
+    Says what to do about the boards that will not fit, and what would hurt. Writes plan.json,
+    summary.txt and one drawing of each joint to the folder.
     """
     from faywright.piece.opened import open_documents
     from faywright.piece.plan import SURE, plan
@@ -82,7 +84,10 @@ def check_command(
     shop: ShopOption = None,
     as_json: JsonOption = False,  # noqa: FBT002 - a flag of the command line
 ) -> None:
-    """Check the documents: what is wrong, what is missing, which readings are suspect."""
+    """What is wrong, missing or suspect.
+
+    Reads the documents without planning, and asks about readings that look like slips.
+    """
     from faywright.piece.opened import open_documents
     from faywright.piece.suspects import suspects
 
@@ -131,3 +136,9 @@ def main() -> None:
         if isinstance(error, DisagreementError):
             sys.exit(OUR_FAULT)
         sys.exit(NO_PLAN if isinstance(error, InfeasibleError) else BAD_INPUT)
+    except Exception:  # noqa: BLE001 - the edge of the program: told in full, never as success
+        traceback.print_exc()
+        typer.echo(
+            "This is an error in Faywright. Report it with the piece and shop files.", err=True
+        )
+        sys.exit(OUR_FAULT)

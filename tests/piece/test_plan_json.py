@@ -189,7 +189,7 @@ def test_the_variants_are_what_they_are_called() -> None:
     assert plan_json(planned("both faces in groups"))["joints"][0]["method"]["forced"] is True
     assert plan_json(planned("half tongue"))["joints"][0]["method"]["tongue"].startswith("half")
     assert "detail" in {setup["stage"] for setup in plan_json(planned("V on the face"))["setups"]}
-    assert len(plan_json(planned("two boards"))["joints"][0]["joints"]) == 1
+    assert len(plan_json(planned("two boards"))["joints"][0]["pairs"]) == 1
     assert plan_json(planned("loose tongue"))["joints"][0]["tongue"] == "strip"
     assert plan_json(planned("runner"))["joints"][0]["groove"] == "face B of lid"
     assert plan_json(planned("no joints yet"))["setups"] == []
@@ -199,7 +199,8 @@ UNITS = ("_mm", "_rpm")
 PLAIN = {
     *("chance", "standard_error", "chance_not_below_0", "screened_chance_all_fit"),
     *("share_of_variance", "share_of_difference", "divided_by", "turns_of_the_lift"),
-    *("seed", "trials", "number", "passes", "setups"),
+    *("seed", "trials", "number", "pass_count", "setup_count"),
+    "setups",  # numbers of them
     "mm",  # beside its name, "what"
 }
 

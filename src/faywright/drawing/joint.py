@@ -13,7 +13,7 @@ from faywright.drawing.pairing import Facing
 from faywright.joints.gaps import Simulated, gap_meetings
 from faywright.joints.solution import Solution
 from faywright.joints.work import Work
-from faywright.section import Placing
+from faywright.section.mating import Placing
 
 
 def joint_drawing(

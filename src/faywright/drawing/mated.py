@@ -25,7 +25,8 @@ from faywright.drawing.part_notes import PartNotes
 from faywright.drawing.standing import TRUE, Standing
 from faywright.drawing.view import rounded
 from faywright.errors import RangeError
-from faywright.section import Meeting, Placing, Sections
+from faywright.section.cutting import Sections
+from faywright.section.mating import Meeting, Placing
 
 SIZE = 3.0
 TITLE_SIZE = 4.6

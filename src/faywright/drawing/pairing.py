@@ -12,7 +12,8 @@ from numpy.typing import NDArray
 
 from faywright.drawing.naming import Naming
 from faywright.errors import InputError
-from faywright.section import Meeting, Placing, Sections, place
+from faywright.section.cutting import Sections
+from faywright.section.mating import Meeting, Placing, place
 
 Floats = NDArray[np.float64]
 Kind = Literal["cheek", "bottom", "shoulder", "step"]

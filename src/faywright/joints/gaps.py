@@ -50,15 +50,16 @@ class GapForm:
 def lift_of(solution: Solution) -> float | None:
     """How far face A of the tongued part stands off that of the grooved part. [mm]
 
-    0 where faces A are flush; for a half tongue what the offset of the groove asks for; None
-    for a strip, which lies in the middle of its groove.
+    0 where faces A are flush; for a half tongue, or a groove in a face, what the place of the
+    groove asks for; None for a strip, which lies in the middle of its groove.
     """
     if solution.task.strip:
         return None
-    if not solution.task.wanted.half:
+    if not solution.task.offset_faces:
         return 0.0
     wall = solution.sizes(solution.groove, solution.groove.surfaces["face-A wall"][1])
-    return float(np.median(wall)) + solution.task.target.play / 2
+    cheek = solution.sizes(solution.tongue, solution.tongue.surfaces[CHEEK_A][1])
+    return float(np.median(wall) - np.median(cheek)) + solution.task.target.play / 2
 
 
 def gap_forms(solution: Solution) -> dict[str, GapForm]:
@@ -72,12 +73,14 @@ def gap_forms(solution: Solution) -> dict[str, GapForm]:
     if lift is None:
         half = GapForm(0.5 * groove.size, -0.5 * tongue.size)
         return {CHEEK_A: half, CHEEK_B: half, BOTTOM: bottom}
-    return {
+    found = {
         CHEEK_A: GapForm(-1 * wall_a, cheek_a + lift),
         CHEEK_B: GapForm(wall_b, -1 * cheek_b - lift),
         BOTTOM: bottom,
-        STEP: GapForm(Form.of(groove.thickness), -1 * Form.of(tongue.thickness) - lift),
     }
+    if not solution.task.offset_faces:
+        found[STEP] = GapForm(Form.of(groove.thickness), -1 * Form.of(tongue.thickness))
+    return found
 
 
 def formula_gaps(solution: Solution) -> dict[str, Floats]:
@@ -200,7 +203,7 @@ def gap_meetings(solution: Solution) -> tuple[Meeting, ...]:
         for shoulder in (SHOULDER_A, SHOULDER_B)
         if shoulder in tongue.surfaces
     ]
-    if not solution.task.strip:
+    if not (solution.task.strip or solution.task.offset_faces):
         found.append(Meeting(STEP, "face B", "face B", 0, -1))
     return tuple(found)
 

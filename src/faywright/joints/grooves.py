@@ -222,14 +222,13 @@ def _both_faces(job: GrooveJob, cutter: StraightCutter) -> Method:
         FENCE,
         {},
         depth=HEIGHT,
-        limits=_two_pass_limits(cutter),
+        limits=_two_pass_limits(cutter.cut_diameter),
     )
 
 
-def _two_pass_limits(cutter: StraightCutter) -> tuple[float, float]:
-    """Widths at which the second pass cuts, and the two leave no rib. [mm]"""
-    diameter = cutter.cut_diameter
-    return diameter + LEAST_SECOND_CUT, 2 * diameter - LEAST_SECOND_CUT
+def _two_pass_limits(size: float) -> tuple[float, float]:
+    """Widths at which the second pass of a cutter cuts, and the two leave no rib. [mm]"""
+    return size + LEAST_SECOND_CUT, 2 * size - LEAST_SECOND_CUT
 
 
 def _both_faces_inward(job: GrooveJob, cutter: StraightCutter) -> Method:
@@ -261,7 +260,7 @@ def _both_faces_inward(job: GrooveJob, cutter: StraightCutter) -> Method:
         {size: cutter.cut_diameter},
         depth=HEIGHT,
         never="set to the far edge instead, the same groove is cut without climbing",
-        limits=_two_pass_limits(cutter),
+        limits=_two_pass_limits(cutter.cut_diameter),
     )
 
 
@@ -295,6 +294,7 @@ def _two_places(job: GrooveJob, cutter: StraightCutter) -> Method:
         FAR_FENCE,
         {size: cutter.cut_diameter},
         depth=HEIGHT,
+        limits=_two_pass_limits(cutter.cut_diameter),
     )
 
 
@@ -341,4 +341,5 @@ def _flat(job: GrooveJob, cutter: SlotCutter) -> Method | Declined:
         None if one else UPPER,
         {size: wing},
         depth=FENCE,
+        limits=ANY_SIZE if one else _two_pass_limits(wing),
     )

@@ -102,19 +102,23 @@ def _length_and_depth(
     wanted: WantedJoint, grooved: Work, tongued: Work, thickness: float, *, strip: bool
 ) -> tuple[float, float]:
     gap = BOTTOM_GAP if wanted.bottom_gap is None else wanted.bottom_gap
+    if None not in (wanted.tongue_length, wanted.groove_depth, wanted.bottom_gap):
+        raise InfeasibleError(
+            "tongue_length, groove_depth and bottom_gap are all given, and two decide the third",
+            where=f"joint {wanted.name!r}",
+            remedy="Leave one of them out",
+        )
     if wanted.tongue_length is not None:
         length = wanted.tongue_length
     elif wanted.groove_depth is not None:
         length = wanted.groove_depth - gap
     elif strip:
-        length = float(grooved.deep.min()) / 2 - gap if _on_face(grooved) else thickness * 1.5
+        length = float(grooved.deep.min()) / 2 - gap if grooved.on_face else thickness * 1.5
+        if wanted.second_groove is not None:
+            length = min(length, float(tongued.deep.min()) / 2)
     elif float(tongued.deep.min()) < NARROW_BOARD:
         length = max(thickness, 5.0)
     else:
         length = min(max(tongued.middle / 2, 6.0), 12.0)
     depth = length + gap if wanted.groove_depth is None else wanted.groove_depth
     return length, depth
-
-
-def _on_face(work: Work) -> bool:
-    return work.place.edge in ("face A", "face B")

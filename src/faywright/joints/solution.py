@@ -304,7 +304,7 @@ def _finish(
         if task.wanted.free_order and groove.follows:
             row = chain(widths, thicknesses, task.target.play)
         first, second = task.pairs(row)
-    elif task.meets == "one to one" and task.wanted.free_order and not _paired(task, groove):
+    elif _matchable(task, groove):
         first, second = matched(widths, thicknesses)
     clearance = (widths[first] - thicknesses[second]) / 2
     forms = (0.5 * groove.size, -0.5 * tongue.size)
@@ -330,9 +330,15 @@ def _finish(
     )
 
 
-def _paired(task: JointTask, groove: Method) -> bool:
-    """Whether the groove was set for its own partner, so that pairs must stay as listed."""
-    return task.strip and groove.control is not None
+def _matchable(task: JointTask, groove: Method) -> bool:
+    """Whether tongues may be matched to grooves.
+
+    Not where a groove was set for its own partner, nor for the two halves of a loose tongue.
+    """
+    if task.meets != "one to one" or not task.wanted.free_order:
+        return False
+    set_for_partner = task.strip and groove.control is not None
+    return not set_for_partner and task.wanted.second_groove is None
 
 
 def effects_on(solution: Solution, groove: Form, tongue: Form) -> tuple[Effect, ...]:

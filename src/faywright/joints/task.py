@@ -9,7 +9,7 @@ from typing import Literal
 import numpy as np
 from numpy.typing import NDArray
 
-from faywright.errors import InputError
+from faywright.errors import InfeasibleError, InputError
 from faywright.joints.proportion import Target, target_of
 from faywright.joints.wanted import WantedJoint
 from faywright.joints.work import Work
@@ -51,6 +51,11 @@ class JointTask:
         return self.wanted.tongue is None
 
     @property
+    def offset_faces(self) -> bool:
+        """Whether faces A are not meant to be flush: a half tongue, or a groove in a face."""
+        return self.wanted.half or self.grooved.on_face
+
+    @property
     def same_boards(self) -> bool:
         """Whether the same boards have both the groove and the tongue."""
         return self.meets == "in a row"
@@ -86,8 +91,19 @@ def joint_task(
     ------
     InputError
         The numbers of boards do not go together.
+    InfeasibleError
+        A loose tongue is too narrow for its grooves, or the figures contradict each other.
     """
     strip = wanted.tongue is None
+    target = target_of(wanted, grooved, tongued, strip=strip)
+    needed = 2 * target.length
+    if wanted.second_groove is not None and float(tongued.deep.min()) < needed:
+        raise InfeasibleError(
+            f"a strip {tongued.deep.min():.1f} mm wide does not reach {needed:.1f} mm into both "
+            "grooves",
+            where=f"joint {wanted.name!r}",
+            remedy="Use wider stock for it, or give a smaller tongue_length",
+        )
     grooves, tongues = len(grooved), len(tongued)
     meets: Meets
     if wanted.tongue is not None and wanted.tongue.part == wanted.groove.part:
@@ -112,7 +128,7 @@ def joint_task(
         wanted=wanted,
         grooved=grooved,
         tongued=tongued,
-        target=target_of(wanted, grooved, tongued, strip=strip),
+        target=target,
         machine=machine,
         instruments=instruments,
         meets=meets,
@@ -130,6 +146,7 @@ def both_edges(first: Work, second: Work) -> Work:
         first, second = _some(first, range(count - 1)), _some(second, range(1, count))
     return replace(
         first,
+        words={**first.words, "jointed edge": "edge to be grooved"},
         boards=(*first.boards, *second.boards),
         across=np.concatenate([first.across, second.across]),
         deep=np.concatenate([first.deep, second.deep]),

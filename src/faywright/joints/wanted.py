@@ -108,10 +108,11 @@ class WantedJoint:
             self._refuse(
                 f"the {self.groove} cannot meet itself", "Give another edge, or another part"
             )
-        if self.strip is not None and (self.half or self.detail is not None):
+        cut = (self.half, self.detail is not None, self.tongue_thickness is not None)
+        if self.strip is not None and any(cut):
             self._refuse(
-                "a strip is not cut, so it has no half tongue and no detail",
-                "Leave half and detail out",
+                "a strip is not cut: it has no half tongue, no detail, and its own thickness",
+                "Leave half, detail and tongue_thickness out",
             )
 
     def _refuse(self, what: str, remedy: str) -> None:

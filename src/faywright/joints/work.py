@@ -53,6 +53,19 @@ class Work:
         return len(self.boards)
 
     @cached_property
+    def labels(self) -> tuple[str, ...]:
+        """Marks with the edge to be cut, where that differs from board to board."""
+        if len(set(self.edges)) < 2:
+            return self.marks
+        pairs = zip(self.marks, self.edges, strict=True)
+        return tuple(f"{mark} ({edge})" for mark, edge in pairs)
+
+    @property
+    def on_face(self) -> bool:
+        """Whether a face is jointed, and not an edge or an end."""
+        return self.place.edge in ("face A", "face B")
+
+    @cached_property
     def marks(self) -> tuple[str, ...]:
         """Marks of the boards."""
         return tuple(board.mark for board in self.boards)

@@ -7,9 +7,10 @@ from collections.abc import Mapping, Sequence
 from typing import Any
 
 from faywright.fit.chance import Chance
+from faywright.joints.gaps import STEP
 from faywright.joints.solution import SideGroup
 from faywright.joints.work import Work
-from faywright.piece.plan import JointPlan, Plan
+from faywright.piece.plan import JointPlan, Plan, instruments_of
 from faywright.piece.words import MILLIMETRES, writer
 from faywright.setups.choice import Way
 from faywright.setups.hazards import Hazard
@@ -29,6 +30,11 @@ def plan_json(plan: Plan) -> Json:
         "title": plan.piece.title,
         "shop": plan.shop.title,
         "machine": plan.machine.mark,
+        "gauges": {
+            "height": instruments_of(plan.shop).height.mark,
+            "fence": instruments_of(plan.shop).fence.mark,
+            "thickness": instruments_of(plan.shop).calipers.mark,
+        },
         "seed": plan.seed,
         "cautions": list(plan.cautions),
         "joints": [_joint(joint) for joint in plan.joints],
@@ -72,6 +78,7 @@ def _joint(joint: JointPlan) -> Json:
             "offset_from_face_a_mm": mm(target.offset),
             "strip_width_mm": mm(task.strip_width),
         },
+        "as_made": _as_made(joint),
         "method": {
             "groove": solution.groove.name,
             "tongue": solution.tongue.name,
@@ -90,7 +97,7 @@ def _joint(joint: JointPlan) -> Json:
         ),
         "groups": [*_groups(joint, "groove"), *_groups(joint, "tongue")],
         "gaps": [_gap(joint, name) for name in joint.simulated.gaps],
-        "joints": _pairs(joint),
+        "pairs": _pairs(joint),
         "boards": [
             {
                 "mark": verdict.mark,
@@ -108,6 +115,19 @@ def _joint(joint: JointPlan) -> Json:
         ],
         "declined": [{"what": each.method, "why": each.why} for each in joint.choice.declined],
         "setups": [setup.number for setup in joint.setups],
+    }
+
+
+def _as_made(joint: JointPlan) -> Json:
+    """Sizes that come out at the settings, least and greatest over the boards."""
+    solution = joint.solution
+    groove = solution.range_of(solution.groove)
+    tongue = solution.range_of(solution.tongue)
+    return {
+        "groove_width_least_mm": mm(groove[0]),
+        "groove_width_greatest_mm": mm(groove[1]),
+        "tongue_thickness_least_mm": mm(tongue[0]),
+        "tongue_thickness_greatest_mm": mm(tongue[1]),
     }
 
 
@@ -143,7 +163,7 @@ def _groups(joint: JointPlan, side: str) -> list[Json]:
     return [
         {
             "side": side,
-            "boards": [work.marks[k] for k in group.members],
+            "boards": [work.labels[k] for k in group.members],
             "least_thickness_mm": mm(float(work.across[group.members].min())),
             "greatest_thickness_mm": mm(float(work.across[group.members].max())),
             "control": method.control.kind if method.control is not None else None,
@@ -167,7 +187,7 @@ def _gap(joint: JointPlan, name: str) -> Json:
             "sampled_deviation_mm": mm(float(sample.deviation.mean())),
             "sampled_low_95_mm": mm(float(sample.low.min())),
             "sampled_high_95_mm": mm(float(sample.high.max())),
-            "chance_not_below_0": round(float(sample.each.min()), 5),
+            "chance_not_below_0": None if name == STEP else round(float(sample.each.min()), 5),
         }
     return found
 
@@ -178,7 +198,7 @@ def _pairs(joint: JointPlan) -> list[Json]:
     untested, tested = _samples(joint.untested), _samples(joint.tested)
     return [
         {
-            "groove": task.grooved.marks[first],
+            "groove": task.grooved.labels[first],
             "tongue": task.tongued.marks[second],
             "clearance_per_side_mm": mm(clearance),
             "gaps_mm": {name: mm(values[k]) for name, values in gaps.items()},
@@ -228,8 +248,8 @@ def _way(way: Way, chosen: bool) -> Json:  # noqa: FBT001 - one of many is marke
         "chosen": chosen,
         "screened_chance_all_fit": round(way.chance, 4),
         "near_wanted_proportion": way.proportioned,
-        "setups": way.setups,
-        "passes": way.passes,
+        "setup_count": way.setups,
+        "pass_count": way.passes,
         "hazards": [hazard.kind for hazard in way.hazards],
     }
 
@@ -279,6 +299,7 @@ def _setting(setting: Setting) -> Json:
         "true_mm": mm(setting.true),
         "gauge_shows_mm": mm(setting.shows),
         "first_trial_at_mm": mm(setting.start),
+        "first_trial_gauge_shows_mm": mm(setting.start_shows),
         "tolerance": (
             None
             if tolerance is None

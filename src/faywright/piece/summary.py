@@ -80,7 +80,7 @@ def _joint(number: int, joint: JointPlan, write: Write) -> Iterator[str]:
 def _fits(joint: JointPlan, write: Write) -> Iterator[str]:
     good = [verdict for verdict in joint.verdicts if verdict.verdict == "fits"]
     yield f"  {len(good)} of {len(joint.verdicts)} pieces fit."
-    joints = len(joint.solution.first)
+    joints = len(joint.solution.first) // (2 if joint.wanted.second_groove else 1)
     yield from _wrapped(
         f"Chance that all {joints} joints fit together: {percent(joint.tested.all_fit)} once a "
         f"trial cut at each setting is measured and corrected, {percent(joint.untested.all_fit)} "
@@ -316,11 +316,11 @@ def _notes(setting: Setting, shift: float, write: Write) -> Iterator[str]:
     notes = [working(setting, write)]
     if abs(setting.shows - setting.true) > 1e-9:
         notes.append(f"the gauge shows {write(setting.shows + shift)} there")
-    if setting.start is not None:
-        notes.append(
-            f"start the trial piece at {write(setting.start + shift)}, on the side that can be "
-            "cured"
-        )
+    if setting.start is not None and setting.start_shows is not None:
+        start = f"start the trial piece at {write(setting.start + shift)}"
+        if abs(setting.shows - setting.true) > 1e-9:
+            start += f" (the gauge shows {write(setting.start_shows + shift)})"
+        notes.append(f"{start}, on the side that can be cured")
     notes.append(tolerance(setting, shift, write))
     for note in notes:
         if note:

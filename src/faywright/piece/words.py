@@ -133,9 +133,10 @@ def tolerance(setting: Setting, shift: float, write: Write) -> str:
     """
     if setting.tolerance is None:
         return ""
+    bounded_low = setting.tolerance.low > -BOUNDLESS
+    bounded_high = setting.tolerance.high < BOUNDLESS
     low = setting.true + shift + setting.tolerance.low
     high = setting.true + shift + setting.tolerance.high
-    bounded_low, bounded_high = (abs(end) < BOUNDLESS for end in (low, high))
     if bounded_low and bounded_high:
         reach = f"from {write(low)} to {write(high)}"
     elif bounded_low:

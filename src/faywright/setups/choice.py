@@ -177,6 +177,13 @@ def _infeasible(task: JointTask, maker: _Maker) -> InfeasibleError:
             where=where,
             remedy="Change what that names: another cutter, speed, proportion or longer work",
         )
+    detail = wanted.detail
+    if detail is not None and any(detail.kind in each.method for each in maker.declined):
+        return InfeasibleError(
+            f"the {detail.kind} along the joint cannot be cut ({reasons})",
+            where=where,
+            remedy="Leave the detail out, change its size, or list a cutter for it",
+        )
     target = task.target
     return InfeasibleError(
         f"no cutter on hand makes it this way ({reasons or 'none is listed that could'})",
@@ -238,11 +245,11 @@ class _Maker:
             yield strip_as_it_is(task.tongued)
             return
         known = _typical(groove, task.grooved, task.target.width)
-        near = _number(groove.surfaces["face-A wall"][1], known)
+        wall = _number(groove.surfaces["face-A wall"][1], known)
         job = TongueJob(
             work=task.tongued,
             length=task.target.length,
-            near=near + task.target.play / 2,
+            near=self._near(wall, self._thickness(groove)),
             thickness=self._thickness(groove),
             half=task.wanted.half,
             centred=groove.follows != 0,
@@ -252,6 +259,12 @@ class _Maker:
         made = tongue_methods(job, self.cutters)
         cheek = 0.0 if job.half else cheek
         yield from self._safe(made, size=job.thickness, shoulder=job.length, cheek=cheek)
+
+    def _near(self, wall: float, thickness: float) -> float:
+        """Where the face-A cheek should be: over its wall, or centred for a groove in a face."""
+        if self.task.grooved.on_face:
+            return (self.task.tongued.middle - thickness) / 2
+        return wall + self.task.target.play / 2
 
     def _thickness(self, groove: Method) -> float:
         """Thickness of the tongue that suits a groove. [mm]"""

@@ -43,7 +43,8 @@ class Setting:
 
     ``true`` is the length itself, ``shows`` what the gauge reads there. ``start`` is where to
     set it for the first trial cut: on the side that can still be cured, by one standard
-    uncertainty; None where the setting does not decide the fit. ``working`` is the sum, as terms.
+    uncertainty; None where the setting does not decide the fit; ``start_shows`` is what the
+    gauge reads there. ``working`` is the sum, as terms.
     """
 
     quantity: Literal["height", "fence"]
@@ -51,6 +52,7 @@ class Setting:
     shows: float
     tolerance: Tolerance | None
     start: float | None
+    start_shows: float | None
     working: Working | None
 
 
@@ -193,7 +195,7 @@ class _Builder:
             method=self.method.name,
             stage=run.key,
             final=station.final,
-            marks=tuple(self.work.marks[k] for k in self.group.members),
+            marks=tuple(self.work.labels[k] for k in self.group.members),
             cutter=run.cutter.mark,
             speed=spindle_speed(self.machine, run.cutter),
             height=self._setting("height", run.height, measured, final=station.final),
@@ -204,7 +206,7 @@ class _Builder:
             passes=self._passes(report),
             readings=self._readings(report) if station.final else (),
             hazards=report.hazards,
-            cure=self.method.cure if station.final else "",
+            cure=self.method.cure if station.final and run.key != "detail" else "",
             change=_change(self.machine, before, report),
             report=report,
         )
@@ -213,13 +215,15 @@ class _Builder:
         self, kind: Literal["height", "fence"], quantity: Quantity, true: float, *, final: bool
     ) -> Setting:
         gauge = self._gauge(kind)
+        start = self._start(quantity, true, gauge)
         settled = final or math.isclose(self.group.settings[quantity], true, abs_tol=1e-9)
         return Setting(
             quantity=kind,
             true=true,
             shows=gauge.shows(true),
             tolerance=self._tolerance(quantity) if settled else None,
-            start=self._start(quantity, true, gauge) if settled else None,
+            start=start if settled else None,
+            start_shows=gauge.shows(start) if settled and start is not None else None,
             working=self._working(quantity) if settled else None,
         )
 
@@ -238,7 +242,7 @@ class _Builder:
     def _working(self, quantity: Quantity) -> Working | None:
         """The reading this setting is for, solved for the setting."""
         reading = next((r for r in self.method.readings if r.quantity == quantity), None)
-        if reading is None:
+        if reading is None or reading.form.constant:
             return None
         thickness = self._trial_thickness()
         known = known_values(self.method, self.group, thickness)
@@ -249,8 +253,6 @@ class _Builder:
         for other, share in reading.form.coefficients.items():
             if other != quantity and other.kind != "lift":
                 terms.append((_called(other), -sign * share * float(known[other])))
-        if reading.form.constant:
-            terms.append(("fixed", -sign * reading.form.constant))
         terms.sort(key=lambda term: term[1] < 0)
         return Working(tuple(terms), abs(coefficient))
 
