@@ -13,7 +13,7 @@ if TYPE_CHECKING:
     from faywright.piece.plan import Plan, plan
     from faywright.piece.plan_json import plan_json
     from faywright.piece.summary import summary
-    from faywright.piece.written import write_plan
+    from faywright.drawing.folder import write_plan
 
 __all__ = [
     "Documents",
@@ -32,7 +32,7 @@ _ROOMS = {
     "plan": "faywright.piece.plan",
     "plan_json": "faywright.piece.plan_json",
     "summary": "faywright.piece.summary",
-    "write_plan": "faywright.piece.written",
+    "write_plan": "faywright.drawing.folder",
 }
 
 

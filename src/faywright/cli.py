@@ -58,7 +58,7 @@ def plan_command(
     """
     from faywright.piece.opened import open_documents
     from faywright.piece.plan import SURE, plan
-    from faywright.piece.written import write_plan
+    from faywright.drawing.folder import write_plan
 
     documents = open_documents(piece, shop)
     with _waiting(f"planning {piece.name}"):

@@ -58,7 +58,12 @@ class Dimension:
     @property
     def marks(self) -> tuple[Mark, ...]:
         """Extension lines, dimension line, heads and lettering."""
-        return (*self._extensions(), *self._shaft(), *self._lettering())
+        return (*self.bare, *self._lettering())
+
+    @property
+    def bare(self) -> tuple[Mark, ...]:
+        """Extension lines, dimension line and heads, for lettering that stands elsewhere."""
+        return (*self._extensions(), *self._shaft())
 
     @property
     def _side(self) -> float:

@@ -109,7 +109,22 @@ def _cheek_cut(job: TongueJob) -> float:
     return thickest - job.thickness if job.half else (thickest - job.thickness) / 2
 
 
+def _shoulder_reason(job: TongueJob, near: float, thickness: float) -> str:
+    """Why a tongue that starts ``near`` face A has no wood on either side of it; else empty."""
+    thinnest = float(job.work.across.min())
+    if near >= 0 and near + thickness < thinnest:
+        return ""
+    return (
+        f"a tongue {thickness:.1f} mm thick, {near:.1f} mm from face A, leaves no shoulder on a "
+        f"board of {thinnest:.1f} mm"
+    )
+
+
 def _by_straight(job: TongueJob, cutter: StraightCutter) -> Iterator[Method | Declined]:
+    reason = _shoulder_reason(job, 0.0, job.thickness)
+    if reason:
+        yield Declined(f"cutter {cutter.mark}", reason)
+        return
     cheek = _cheek_cut(job)
     able = min(cutter.cutting_length, cutter.reach)
     if able < cheek:
@@ -125,7 +140,7 @@ def _by_straight(job: TongueJob, cutter: StraightCutter) -> Iterator[Method | De
         return
     yield _on_edge(job, cutter)
     outer = float(job.work.across.max()) - job.near - job.thickness
-    if not job.half and outer < cutter.cut_diameter - OVERLAP:
+    if not job.half and 0 < outer < cutter.cut_diameter - OVERLAP:
         yield _on_edge_one_face(job, cutter)
 
 
@@ -142,7 +157,7 @@ def _slot_reason(job: TongueJob, slot: SlotCutter) -> str:
     top = float(job.work.across.max()) + OVERLAP
     if slot.reach < top:
         return f"it reaches {slot.reach:.1f} mm above the table, the work {top:.1f}"
-    return ""
+    return _shoulder_reason(job, 0.0 if job.half else job.near, job.thickness)
 
 
 def _method(
@@ -341,6 +356,9 @@ def _pair(job: TongueJob, cutter: TonguePairCutter) -> Method | Declined:
             name, f"it leaves a tongue {tongue:.2f} mm thick, {job.thickness:.2f} is wanted"
         )
     near = job.near + (job.thickness - tongue) / 2 if job.centred else job.near
+    reason = _shoulder_reason(job, near, tongue)
+    if reason:
+        return Declined(name, reason)
     above = float(job.work.across.max()) - near - tongue
     if near > cutter.wing or above > cutter.wing:
         return Declined(

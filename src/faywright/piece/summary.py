@@ -7,15 +7,17 @@ from textwrap import wrap
 
 from faywright.piece.plan import JointPlan, Plan, Verdict
 from faywright.piece.words import (
+    MEASURED,
     Write,
     changed,
     check,
+    cleared,
     fed,
+    final_setups,
     listed,
+    notes,
     percent,
     span,
-    tolerance,
-    working,
     writer,
 )
 from faywright.setups.choice import Way
@@ -27,12 +29,6 @@ WIDTH = 88
 OTHERS = 3
 """How many of the ways not taken are shown."""
 
-NAMES = {
-    "cutter top": "table to the cutter's top",
-    "wing's lower edge": "table to the lower edge of the wing",
-    "lower wing's top": "table to the top of the lower wing",
-}
-
 
 def summary(plan: Plan) -> str:
     """The whole plan: what fits, what to set, in which order, and what would hurt."""
@@ -41,7 +37,7 @@ def summary(plan: Plan) -> str:
     for number, joint in enumerate(plan.joints, 1):
         lines += _joint(number, joint, write)
     lines += _rule("SETUPS, in order of work")
-    for setup, more in _shortened(plan.setups):
+    for setup, more in final_setups(plan.setups):
         lines += _setup(setup, more, plan, write)
     lines += _rule("EVERY TIME")
     for caution in plan.cautions:
@@ -68,42 +64,49 @@ def _joint(number: int, joint: JointPlan, write: Write) -> Iterator[str]:
         rest="  ",
     )
     yield ""
-    yield from _fits(joint, write)
+    count, *rest = fit_lines(joint, write)
+    yield f"  {count}"
+    for each in decisions(joint, write):
+        yield from _wrapped(each, first="  ! ", rest="    ")
+    for each in rest:
+        yield from _wrapped(each, first="  ", rest="  ")
     yield ""
-    yield from _way_taken(joint, write)
+    for each in way_lines(joint, write):
+        yield from _wrapped(each, first="  ", rest="    ")
     yield from _order(joint)
     yield from _groups(joint, write)
     yield from _other_ways(joint)
     yield ""
 
 
-def _fits(joint: JointPlan, write: Write) -> Iterator[str]:
+def fit_lines(joint: JointPlan, write: Write) -> list[str]:
+    """How many pieces fit, how likely all joints are to, and what the errors come from."""
     good = [verdict for verdict in joint.verdicts if verdict.verdict == "fits"]
-    yield f"  {len(good)} of {len(joint.verdicts)} pieces fit."
     joints = len(joint.solution.first) // (2 if joint.wanted.second_groove else 1)
-    yield from _wrapped(
+    found = [
+        f"{len(good)} of {len(joint.verdicts)} pieces fit.",
         f"Chance that all {joints} joints fit together: {percent(joint.tested.all_fit)} once a "
         f"trial cut at each setting is measured and corrected, {percent(joint.untested.all_fit)} "
         f"without (sampled {joint.tested.trials:,} times, standard error "
         f"{100 * max(joint.tested.all_fit_error, joint.untested.all_fit_error):.1f} points).",
-        first="  ",
-        rest="  ",
-    )
+    ]
+    shares = [(source, share) for source, share in joint.budget.shares if share >= 0.01]
+    if shares:
+        named = ", ".join(f"{source} {100 * share:.0f} %" for source, share in shares)
+        found.append(
+            f"Errors before a trial cut: {write(float(joint.budget.expanded.mean()))} a side "
+            f"(k = 2), from {named}."
+        )
+    return found
+
+
+def decisions(joint: JointPlan, write: Write) -> list[str]:
+    """What has to be decided about boards that do not surely fit, like ones together."""
     said: dict[str, list[str]] = {}
     for verdict in joint.verdicts:
         if verdict.verdict != "fits":
             said.setdefault(_misfit(verdict, joint, write), []).append(verdict.mark)
-    for what, marks in said.items():
-        yield from _wrapped(f"{listed(marks)}: {what}", first="  ! ", rest="    ")
-    shares = [(s, v) for s, v in joint.budget.shares if v >= 0.01]
-    if shares:
-        named = ", ".join(f"{source} {100 * value:.0f} %" for source, value in shares)
-        yield from _wrapped(
-            f"Errors before a trial cut: {write(float(joint.budget.expanded.mean()))} a side "
-            f"(k = 2), from {named}.",
-            first="  ",
-            rest="  ",
-        )
+    return [f"{listed(marks)}: {what}" for what, marks in said.items()]
 
 
 def _misfit(verdict: Verdict, joint: JointPlan, write: Write) -> str:
@@ -126,37 +129,28 @@ def _misfit(verdict: Verdict, joint: JointPlan, write: Write) -> str:
     return "the joint leaves its band; see the sizes of groove and tongue"
 
 
-def _way_taken(joint: JointPlan, write: Write) -> Iterator[str]:
+def way_lines(joint: JointPlan, write: Write) -> list[str]:
+    """How groove and tongue are cut, their sizes, and the gaps of the simulated parts."""
     solution = joint.solution
     groove, tongue = solution.groove, solution.tongue
-    width = solution.sizes(groove, groove.size)
-    thickness = solution.sizes(tongue, tongue.size)
-    yield from _wrapped(
-        f"Groove: {groove.name} ({_cutters(groove.cutters)}), "
-        f"{span(float(width.min()), float(width.max()), write)} wide, "
-        f"{write(joint.task.target.depth)} deep",
-        first="  ",
-        rest="          ",
-    )
     made = f" ({_cutters(tongue.cutters)})" if tongue.cutters else ""
-    yield from _wrapped(
-        f"Tongue: {tongue.name}{made}, "
-        f"{span(float(thickness.min()), float(thickness.max()), write)} thick, "
-        f"{write(joint.task.target.length)} {'in the groove' if joint.task.strip else 'long'}",
-        first="  ",
-        rest="          ",
-    )
-    width_of_strip = joint.task.strip_width
-    if width_of_strip is not None:
-        yield from _wrapped(f"Rip the strips {write(width_of_strip)} wide.", first="  ", rest="  ")
+    entered = "in the groove" if joint.task.strip else "long"
+    found = [
+        f"Groove: {groove.name} ({_cutters(groove.cutters)}), "
+        f"{span(*solution.range_of(groove), write)} wide, "
+        f"{write(joint.task.target.depth)} deep",
+        f"Tongue: {tongue.name}{made}, {span(*solution.range_of(tongue), write)} thick, "
+        f"{write(joint.task.target.length)} {entered}",
+    ]
+    if joint.task.strip_width is not None:
+        found.append(f"Rip the strips {write(joint.task.strip_width)} wide.")
     gaps = "; ".join(
         f"{name} {span(float(values.min()), float(values.max()), write)}"
         for name, values in joint.simulated.gaps.items()
         if not name.endswith("shoulder")
     )
-    yield from _wrapped(
-        f"Gaps measured on the simulated parts: {gaps}; shoulders closed.", first="  ", rest="  "
-    )
+    found.append(f"Gaps measured on the simulated parts: {gaps}; shoulders closed.")
+    return found
 
 
 def _cutters(cutters: Sequence[Cutter]) -> str:
@@ -236,17 +230,6 @@ def _worth(way: Way) -> str:
     return f"{percent(way.chance)}, {way.setups} setups, {way.passes} passes{off}"
 
 
-def _shortened(setups: Sequence[Setup]) -> Iterator[tuple[Setup, tuple[Setup, ...]]]:
-    """Final setups with the clearing ones that lead up to them."""
-    clearing: list[Setup] = []
-    for setup in setups:
-        if setup.final:
-            yield setup, tuple(clearing)
-            clearing = []
-        else:
-            clearing.append(setup)
-
-
 def _setup(setup: Setup, clearing: tuple[Setup, ...], plan: Plan, write: Write) -> Iterator[str]:
     numbers = f"{clearing[0].number} to {setup.number}" if clearing else f"{setup.number}"
     yield from _wrapped(
@@ -257,11 +240,12 @@ def _setup(setup: Setup, clearing: tuple[Setup, ...], plan: Plan, write: Write) 
     )
     yield from _wrapped(f"pieces: {listed(setup.marks)}", first="   ", rest="   ")
     height = setup.height
-    yield from _number("Height", height.true, NAMES[setup.measured_to], write)
+    yield from _number("Height", height.true, MEASURED[setup.measured_to], write)
     yield from _notes(height, 0.0, write)
     yield from _fence(setup, plan.shop.habits.reference, write)
     if clearing:
-        yield from _wrapped(_cleared(setup, clearing, write), first="   ", rest="     ")
+        first = "; ".join(cleared(setup, each, write) for each in clearing)
+        yield from _wrapped(f"first clear at {first}", first="   ", rest="     ")
     for k, line in enumerate(fed(setup), 1):
         yield from _wrapped(f"pass {k}: {line}", first="   ", rest="     ")
     for reading in setup.readings:
@@ -276,22 +260,6 @@ def _setup(setup: Setup, clearing: tuple[Setup, ...], plan: Plan, write: Write) 
             f"{lead}, {hazard.kind}: {hazard.said(write)}", first="   ", rest="     "
         )
     yield ""
-
-
-def _cleared(setup: Setup, clearing: tuple[Setup, ...], write: Write) -> str:
-    """The settings that come first, so that no pass bites too deep or leaves a rib."""
-    far = {round(each.places.far_edge - setup.places.far_edge, 6) for each in clearing}
-    height = {round(each.cutter_top - setup.cutter_top, 6) for each in clearing}
-    if far == {0.0}:
-        return "first clear at height " + ", ".join(write(e.height.true) for e in clearing)
-    if height == {0.0}:
-        return "first clear with the far edge at " + ", ".join(
-            write(e.places.far_edge) for e in clearing
-        )
-    return "first clear at " + ", ".join(
-        f"height {write(e.height.true)} with the far edge at {write(e.places.far_edge)}"
-        for e in clearing
-    )
 
 
 def _fence(setup: Setup, reference: Reference, write: Write) -> Iterator[str]:
@@ -312,16 +280,5 @@ def _number(name: str, value: float, measured: str, write: Write) -> Iterator[st
 
 
 def _notes(setting: Setting, shift: float, write: Write) -> Iterator[str]:
-    """What goes with a number; ``shift`` is from what is worked out to what is measured. [mm]"""
-    notes = [working(setting, write)]
-    if abs(setting.shows - setting.true) > 1e-9:
-        notes.append(f"the gauge shows {write(setting.shows + shift)} there")
-    if setting.start is not None and setting.start_shows is not None:
-        start = f"start the trial piece at {write(setting.start + shift)}"
-        if abs(setting.shows - setting.true) > 1e-9:
-            start += f" (the gauge shows {write(setting.start_shows + shift)})"
-        notes.append(f"{start}, on the side that can be cured")
-    notes.append(tolerance(setting, shift, write))
-    for note in notes:
-        if note:
-            yield from _wrapped(note, first=" " * 23, rest=" " * 25)
+    for note in notes(setting, shift, write):
+        yield from _wrapped(note, first=" " * 23, rest=" " * 25)

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
 
+from faywright.joints.method import Reference
 from faywright.lengths import LengthStyle, write_length
 from faywright.setups.sheet import (
     Change,
@@ -31,6 +32,13 @@ OPPOSITE: dict[Direction, Direction] = {
 }
 
 MILLIMETRES = LengthStyle("mm")
+
+MEASURED: dict[Reference, str] = {
+    "cutter top": "table to the cutter's top",
+    "wing's lower edge": "table to the lower edge of the wing",
+    "lower wing's top": "table to the top of the lower wing",
+}
+"""What a height is measured from and to."""
 
 BOUNDLESS = 1e3
 """A setting this far off is bounded by nothing. [mm]"""
@@ -182,3 +190,57 @@ def fed(setup: Setup) -> list[str]:
         f"{each.down} on the table, {each.against} against the fence, feed {each.feed}"
         for each in setup.passes
     ]
+
+
+def notes(setting: Setting, shift: float, write: Write) -> list[str]:
+    """What goes with a number to set.
+
+    ``shift`` is from what the setting is worked out to, to what is measured. [mm]
+    """
+    off_zero = abs(setting.shows - setting.true) > 1e-9
+    found = [working(setting, write)]
+    if off_zero:
+        found.append(f"the gauge shows {write(setting.shows + shift)} there")
+    if setting.start is not None and setting.start_shows is not None:
+        start = f"start the trial piece at {write(setting.start + shift)}"
+        if off_zero:
+            start += f" (the gauge shows {write(setting.start_shows + shift)})"
+        found.append(f"{start}, on the side that can be cured")
+    found.append(tolerance(setting, shift, write))
+    return [note for note in found if note]
+
+
+def final_setups(setups: Sequence[Setup]) -> Iterator[tuple[Setup, tuple[Setup, ...]]]:
+    """Final setups, each with the clearing ones that lead up to it."""
+    clearing: list[Setup] = []
+    for setup in setups:
+        if setup.final:
+            yield setup, tuple(clearing)
+            clearing = []
+        else:
+            clearing.append(setup)
+
+
+def cleared(final: Setup, clearing: Setup, write: Write) -> str:
+    """One setting before the final one: what differs from it."""
+    height = f"height {write(clearing.height.true)}"
+    far = f"far edge {write(clearing.places.far_edge)}"
+    if abs(clearing.places.far_edge - final.places.far_edge) < 1e-6:
+        return height
+    return far if abs(clearing.cutter_top - final.cutter_top) < 1e-6 else f"{height}, {far}"
+
+
+def reading_row(reading: CheckReading, write: Write) -> dict[str, str]:
+    """A check reading in columns: what, how much, and what to do if it is more or less."""
+    what = reading.what
+    if reading.per_thickness:
+        way = "more" if reading.per_thickness > 0 else "less"
+        what += f" (on a thicker piece {way} by what it is thicker)"
+    correction = reading.correction
+    if correction is None:
+        more = less = "note it as the cutter's size and plan again"
+    else:
+        by = f"by {share_of(correction.share)} of the difference"
+        more = f"{MOVES[correction.more]} {by}"
+        less = f"{MOVES[OPPOSITE[correction.more]]} {by}"
+    return {"what": what, "reads": write(reading.shows), "more": more, "less": less}

@@ -24,9 +24,13 @@ from faywright.shop.machines import Machine
 
 @dataclass(frozen=True, eq=False)
 class StationReport:
-    """One setting of the machine, what each of its passes does, and what is hazardous."""
+    """One setting of the machine, what each of its passes does, and what is hazardous.
+
+    ``board`` is the number of the board that was run, among those of the work.
+    """
 
     station: Station
+    board: int
     results: tuple[PassResult, ...]
     feeds: tuple[Feed, ...]
     hazards: tuple[Hazard, ...]
@@ -50,7 +54,7 @@ def station_reports(
         for result in own:
             hazards += pass_hazards(machine, station, work, result)
         feeds = tuple(feed_of(machine, result) for result in own)
-        reports.append(StationReport(station, own, feeds, worst_first(hazards)))
+        reports.append(StationReport(station, board, own, feeds, worst_first(hazards)))
     return tuple(reports)
 
 

@@ -21,6 +21,18 @@ Cut = Literal["nothing", "outer side", "fence side", "edge"]
 
 
 @dataclass(frozen=True, slots=True, eq=False)
+class SeenPass:
+    """The board as it lies on the machine: as it comes, what is taken, what is left. [mm]
+
+    ``left`` is the board itself; an offcut is in neither ``taken`` nor ``left``.
+    """
+
+    before: shapely.Polygon
+    taken: shapely.MultiPolygon
+    left: shapely.Polygon
+
+
+@dataclass(frozen=True, slots=True, eq=False)
 class PassResult:
     """What one pass did to the board, in the machine frame. [mm]
 
@@ -29,9 +41,14 @@ class PassResult:
     ``"fence side"`` where the only new wall is by the fence, ``"edge"`` where the whole edge
     was taken and no wall is left. ``wood_beyond`` tells whether work stands on the far side of
     the cutter at the heights it cuts. ``rubs`` is how much of the shank or arbor touches wood.
+    ``before`` and ``after`` are the board itself, in the joint frame; its size across is
+    ``thickness``.
     """
 
     run: Pass
+    thickness: float
+    before: shapely.Polygon
+    after: shapely.Polygon
     fresh: Cut
     area: float = 0.0
     bite_up: float = 0.0
@@ -40,11 +57,24 @@ class PassResult:
     offcut: float = 0.0
     rubs: float = 0.0
 
+    @property
+    def seen(self) -> SeenPass:
+        """The same on the machine, for whoever looks along the feed."""
+        cutter = shapely.Polygon(self.run.silhouette)
+        before, left = (self._on_machine(board) for board in (self.before, self.after))
+        taken = _solid(shapely.intersection(before, cutter))
+        parts = () if taken is None else shapely.get_parts(taken)
+        return SeenPass(before, shapely.MultiPolygon(list(parts)), left)
+
+    def _on_machine(self, board: shapely.Polygon) -> shapely.Polygon:
+        points = shapely.get_coordinates(board)
+        return shapely.Polygon(self.run.posture.to_machine(points, self.thickness))
+
 
 def run_passes(thickness: float, width: float, passes: Sequence[Pass]) -> tuple[PassResult, ...]:
     """Run one board through ``passes`` in order and look at every one. [mm]"""
     results = []
-    board: shapely.Geometry = shapely.box(0.0, 0.0, thickness, width)
+    board = shapely.box(0.0, 0.0, thickness, width)
     for run in passes:
         result, board = _pass(board, run, thickness)
         results.append(result)
@@ -52,17 +82,18 @@ def run_passes(thickness: float, width: float, passes: Sequence[Pass]) -> tuple[
 
 
 def _pass(
-    board: shapely.Geometry, run: Pass, thickness: float
-) -> tuple[PassResult, shapely.Geometry]:
+    board: shapely.Polygon, run: Pass, thickness: float
+) -> tuple[PassResult, shapely.Polygon]:
     """One pass over a board in the joint frame: what it does, and what is left."""
     outline = run.posture.to_joint(run.silhouette, thickness)
     cutter = shapely.Polygon(outline)
     taken = _solid(shapely.intersection(board, cutter))
     if taken is None:
-        return PassResult(run=run, fresh="nothing"), board
+        return PassResult(run, thickness, board, board, "nothing"), board
     left = _solid(shapely.difference(board, cutter))
     if left is None:
-        return PassResult(run=run, fresh="edge", area=float(shapely.area(taken))), board
+        gone = shapely.Polygon()
+        return PassResult(run, thickness, board, gone, "edge", float(shapely.area(taken))), board
     body = max(shapely.get_parts(left), key=lambda part: (shapely.bounds(part)[3], part.area))
     corners = run.posture.to_machine(shapely.get_coordinates(taken), thickness)
     (y_low, z_low), (y_high, z_high) = corners.min(axis=0), corners.max(axis=0)
@@ -74,6 +105,9 @@ def _pass(
     offcut = float(shapely.area(left) - shapely.area(body))
     result = PassResult(
         run=run,
+        thickness=thickness,
+        before=board,
+        after=body,
         fresh=fresh,
         area=float(shapely.area(taken)),
         bite_up=float(z_high - max(z_low, 0.0)),

@@ -1,0 +1,155 @@
+"""The packet for the wall: one PDF with a sheet for every setup, laid out by typst.
+
+What is said comes from the plan and ``piece.words``, what is drawn from this room; the template
+``data/packet.typ`` only puts it on paper.
+"""
+
+from __future__ import annotations
+
+import hashlib
+import json
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass, field
+from importlib.resources import files
+from io import BytesIO
+from pathlib import Path
+from tempfile import TemporaryDirectory
+from typing import Any, Literal
+
+from faywright.drawing.model import Drawing
+from faywright.drawing.packet_pages import Figures, first_page, sheet_page, trial_rows
+from faywright.drawing.svg import svg
+from faywright.errors import InputError
+from faywright.lengths import LengthStyle
+from faywright.piece.plan import Plan
+from faywright.piece.plan_json import plan_json
+from faywright.piece.words import final_setups, writer
+
+Paper = Literal["a4", "us-letter"]
+
+TEMPLATE = "drawing/data/packet.typ"
+
+SOURCES = (
+    "Fits, bites, rules for thin walls, short and narrow work: common practice, no source, unless "
+    "a standard is named; your own trial cuts outrank them.",
+    "Errors are added up after JCGM 100:2008 and sampled after JCGM 101:2008; a normal error is "
+    "taken to reach two standard deviations in a worst case.",
+    "Every setting was cut in simulation and the gaps measured on the simulated parts; formula and "
+    "simulation agree to 0.000001 mm.",
+    "Thickness between your readings is taken to scatter as the readings along the boards do.",
+    "Moisture is not reckoned with yet: cut, fit and assemble in the same air.",
+    "Cautions defer to local rules, the machine's and the cutter's manuals, and training.",
+)
+
+
+@dataclass(frozen=True, slots=True)
+class PacketOptions:
+    """On which paper, in which units, and which setups (by number; none for all)."""
+
+    paper: Paper = "a4"
+    style: LengthStyle | None = None
+    only: tuple[int, ...] = ()
+
+
+@dataclass
+class _Files:
+    """Files the template reads beside its data."""
+
+    texts: dict[str, str] = field(default_factory=dict)
+
+    def drawing(self, name: str, drawing: Drawing) -> dict[str, Any]:
+        """Keep a drawing's SVG; returns what the template needs to place it."""
+        file = f"{name}.svg"
+        self.texts[file] = svg(drawing)
+        return {"file": file, "width": round(drawing.size[0], 3)}
+
+    def text(self, file: str, content: str) -> str:
+        """Keep any text."""
+        self.texts[file] = content
+        return file
+
+
+def packet(plan: Plan, options: PacketOptions | None = None) -> bytes:
+    """The packet as PDF. The same plan and options give the same bytes.
+
+    Raises
+    ------
+    InputError
+        ``only`` names a setup the plan does not have.
+    """
+    import typst  # noqa: PLC0415 - the compiler is heavy, and only packets need it
+
+    options = options or PacketOptions()
+    kept = _Files()
+    data = packet_data(plan, options, kept)
+    with TemporaryDirectory(prefix="faywright-") as name:
+        folder = Path(name)
+        template = files("faywright").joinpath(TEMPLATE).read_text(encoding="utf-8")
+        (folder / "packet.typ").write_text(template, encoding="utf-8")
+        (folder / "packet.json").write_text(json.dumps(data), encoding="utf-8")
+        for file, content in kept.texts.items():
+            (folder / file).write_text(content, encoding="utf-8")
+        pdf: bytes = typst.compile(folder / "packet.typ", root=folder, timestamp=0)
+    return pdf
+
+
+def identity_of(plan: Plan) -> str:
+    """A short mark of this very plan: the same documents give the same one."""
+    text = json.dumps(plan_json(plan), sort_keys=True, ensure_ascii=False)
+    return f"plan {hashlib.sha256(text.encode()).hexdigest()[:10]}"
+
+
+def packet_data(plan: Plan, options: PacketOptions, kept: _Files) -> Mapping[str, Any]:
+    """Everything the template says, in words; drawings are put into ``kept``."""
+    style = options.style or plan.shop.habits.style
+    write = writer(style)
+    figures = Figures(plan, write, kept.drawing)
+    identity = identity_of(plan)
+    sheets = []
+    for final, clearing in _wanted(plan, options.only):
+        qr = kept.text(f"qr-{final.number}.svg", qr_svg(f"faywright {identity} {final.number}"))
+        sheets.append({"qr": qr, **sheet_page(figures, final, clearing)})
+    return {
+        "title": plan.piece.title,
+        "shop": f"{plan.shop.title}, {plan.machine.mark}",
+        "paper": options.paper,
+        "identity": identity,
+        "joints": [first_page(figures, number) for number in range(len(plan.joints))],
+        "sheets": sheets,
+        "trials": trial_rows(figures),
+        "cautions": list(plan.cautions),
+        "sources": [*SOURCES, *_fits(plan)],
+    }
+
+
+def _wanted(plan: Plan, only: Sequence[int]) -> Iterable[Any]:
+    """Final setups with the clearing ones before them; those with a number in ``only``."""
+    unknown = sorted(set(only) - {setup.number for setup in plan.setups})
+    if unknown:
+        raise InputError(
+            f"there is no setup {unknown[0]}",
+            where="packet",
+            remedy=f"Give numbers from 1 to {len(plan.setups)}",
+        )
+    for final, clearing in final_setups(plan.setups):
+        if not only or {final.number, *(each.number for each in clearing)} & set(only):
+            yield final, clearing
+
+
+def _fits(plan: Plan) -> list[str]:
+    fits = dict.fromkeys(
+        (j.wanted.fit.name, j.wanted.fit.purpose, j.wanted.fit.source) for j in plan.joints
+    )
+    return [
+        f"Fit {name}: {purpose} ({source.replace('-', ' ')})." for name, purpose, source in fits
+    ]
+
+
+def qr_svg(text: str) -> str:
+    """A QR code of ``text`` as SVG (ISO/IEC 18004, error correction M)."""
+    import segno  # noqa: PLC0415 - only packets need it
+
+    code = segno.make(text, error="m", micro=False)
+    out = BytesIO()
+    code.save(out, kind="svg", border=2, dark="#1c1916", scale=2, xmldecl=False, nl=False)
+    return out.getvalue().decode()
