@@ -56,11 +56,15 @@ def plan_command(
     Says what to do about the boards that will not fit, and what would hurt. Writes plan.json,
     summary.txt and one drawing of each joint to the folder.
     """
-    from faywright.piece.opened import open_documents
-    from faywright.piece.plan import SURE, plan
     from faywright.drawing.folder import write_plan
+    from faywright.piece.opened import open_documents
+    from faywright.piece.plan import plan
+    from faywright.piece.suspects import suspects
 
     documents = open_documents(piece, shop)
+    asked = suspects(documents.piece, documents.shop)
+    for each in asked:
+        typer.echo(f"To ask first, {each.where}: {each.what}. {each.ask}.", err=True)
     with _waiting(f"planning {piece.name}"):
         planned = plan(documents.piece, documents.shop)
         written = write_plan(planned, out)
@@ -71,11 +75,8 @@ def plan_command(
         typer.echo("Written:")
         for path in written.paths:
             typer.echo(f"  {path}")
-    settled = all(
-        verdict.verdict == "fits" for joint in planned.joints for verdict in joint.verdicts
-    )
-    sure = all(joint.tested.all_fit >= SURE for joint in planned.joints)
-    raise typer.Exit(DONE if settled and sure else DECIDE)
+    settled = all(joint.settled for joint in planned.joints)
+    raise typer.Exit(DONE if settled and not asked else DECIDE)
 
 
 @app.command("check", epilog=EXITS)

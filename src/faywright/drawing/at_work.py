@@ -34,6 +34,11 @@ class FreshWall:
     outer: bool
 
     @property
+    def ends(self) -> tuple[tuple[float, float], tuple[float, float]]:
+        """Its foot and its head."""
+        return self.low, self.high
+
+    @property
     def middle(self) -> tuple[float, float]:
         """Half way up."""
         return (self.low[0] + self.high[0]) / 2, (self.low[1] + self.high[1]) / 2
@@ -64,13 +69,19 @@ class AtWork:
 
     @property
     def thickness(self) -> float:
-        """Its size across. [mm]"""
+        """Its size along the kernel's u: the width of a board with a groove in its face. [mm]"""
         return float(self.work.across[self.setup.report.board])
 
     @property
     def deep(self) -> float:
         """Its size square to that, across the feed as well. [mm]"""
         return float(self.work.deep[self.setup.report.board])
+
+    @property
+    def board(self) -> float:
+        """How thick the board is, whichever way it lies. [mm]"""
+        face = self.work.called("jointed edge") in ("face A", "face B")
+        return self.deep if face else self.thickness
 
     @property
     def posture(self) -> Posture:

@@ -71,7 +71,7 @@ class Axis:
     @property
     def small_ticks(self) -> tuple[float, ...]:
         """Places of the small ticks that part the steps between numbers."""
-        for parts in (10, 5, 4, 2) if self.style.style != "fraction inch" else (4, 2):
+        for parts in (4, 2) if self._by_fractions else (10, 5, 4, 2):
             step = self._step / parts
             if float(step) * self._per_mm >= LEAST_ROOM and self._readable(step):
                 return tuple(float(value) for value in self._multiples(step))
@@ -108,7 +108,7 @@ class Axis:
         if self.style.style == "fraction inch":
             return INCH / 1000
         places = self.style.places or (2 if self.style.style == "mm" else 3)
-        return self._in_unit / 10**places
+        return self._in_unit * Fraction(1, 10**places)
 
     @property
     def _by_fractions(self) -> bool:

@@ -8,17 +8,14 @@ from functools import cached_property
 
 from faywright.drawing.apart import shortened
 from faywright.drawing.axis import Axis
-from faywright.drawing.dimensioning import LEADING
 from faywright.drawing.hatching import Hatch
+from faywright.drawing.heading import SHEET_WIDTH, SIZE, heading
 from faywright.drawing.lettering import CAPITAL, text_width
 from faywright.drawing.model import Drawing, Mark, Outline, Text, drawing_around, line
 from faywright.errors import RangeError
 from faywright.fit.chance import Budget
 from faywright.lengths import LengthStyle, write_length
 
-SIZE = 2.6
-TITLE_SIZE = 4.6
-SHEET_WIDTH = 190.0
 WORDS = 62.0
 """Room for the words of a source; what is longer is shortened. [mm]"""
 
@@ -27,13 +24,13 @@ LEAST_SHARE = 0.01
 """Sources beyond ``MOST_BARS``, or with a smaller share than this, go into the rest."""
 
 REST = "the rest"
+BAND = "band of the fit"
 PITCH, BAR = 5.6, 3.4
-LINE = LEADING * SIZE
+SAME = 1e-5
+"""Rounding of a limit. [mm]"""
+
 NUMBER = 16.0
 """Room for the percent behind the longest bar. [mm]"""
-
-SAME = 0.0005
-"""Less than this beyond the band is no more than rounding. [mm]"""
 
 
 def error_bars(
@@ -58,7 +55,7 @@ def error_bars(
         )
     sheet = _Sheet(budget, band, style)
     marks = [
-        Text(title, (0.0, -8.0), TITLE_SIZE, emphasis="strong"),
+        *heading(title, sheet.caption, 0.0),
         *sheet.bars,
         *sheet.lines,
     ]
@@ -106,15 +103,19 @@ class _Sheet:
         )
 
     @property
+    def caption(self) -> str:
+        """What the bars show."""
+        return "share of the variance" if self.shares else "no source of error reaches this fit"
+
+    @property
     def described(self) -> str:
         """The chart in words, for those who cannot see it."""
         shares = "; ".join(f"{source} {_percent(share)}" for source, share in self.shares)
-        low, high = (self._write(end) for end in self.band)
         lines = ". ".join(
             f"{told}: {self._write(span[0])} to {self._write(span[1])}, {self.verdict(span)}"
             for told, span in self.spans
         )
-        return f"Share of the variance: {shares or 'no error'}. Band {low} to {high}. {lines}."
+        return f"Share of the variance: {shares or 'no error'}. Band {self._limits}. {lines}."
 
     def verdict(self, span: tuple[float, float]) -> str:
         """Whether a line stays within the band, in words."""
@@ -122,17 +123,17 @@ class _Sheet:
         out = [
             f"{self._write(by)} {where}"
             for by, where in ((below, "below"), (above, "above"))
-            if by > SAME
+            if by > 0 and self._write(by) != self._write(0.0)
         ]
-        return f"{' and '.join(out)} the band" if out else "within the band"
+        if out:
+            return f"{' and '.join(out)} the band"
+        return "within the band" if max(below, above) < SAME else "just beyond the band"
 
     @property
     def bars(self) -> Iterator[Mark]:
         """Words, an open hatched bar as long as the share, and the percent at its end."""
         if not self.shares:
-            yield Text("no source of error reaches this fit", (0.0, 0.0), SIZE)
             return
-        yield Text("share of the variance", (0.0, 0.0), SIZE)
         left, full = self.left, SHEET_WIDTH - NUMBER - self.left
         for k, (source, share) in enumerate(self.shares):
             y = self._bar_row(k)
@@ -151,37 +152,40 @@ class _Sheet:
     def left(self) -> float:
         """Where bars and lines start, behind the longest words."""
         words = [shortened(source, WORDS, SIZE) for source, _ in self.shares]
-        words += [told for told, _ in self.spans] + [self._band_told]
+        words += [told for told, _ in self.spans] + [BAND]
         return max(text_width(each, SIZE) for each in words) + 2.0
 
     @property
-    def _band_told(self) -> str:
-        return "band of the fit"
+    def _limits(self) -> str:
+        low, high = self.band
+        return f"{self._write(low)} to {self._write(high)}"
 
     @cached_property
     def axis(self) -> Axis:
-        """Clearance per side, nothing included: a joint that grips is not far from one that fits."""
+        """Clearance per side, 0 included: below it the joint grips."""
         ends = [*self.band, 0.0, *(end for _, span in self.spans for end in span)]
         spare = 0.04 * (max(ends) - min(ends))
-        right = SHEET_WIDTH - max(text_width(self.verdict(s), SIZE) for _, s in self.spans) - 3.0
+        told = [self._limits, *(self.verdict(span) for _, span in self.spans)]
+        right = SHEET_WIDTH - max(text_width(each, SIZE) for each in told) - 3.0
         return Axis(min(ends) - spare, max(ends) + spare, self.left, right, self.style)
 
     @property
     def lines(self) -> Iterator[Mark]:
         """The band as an open bar, the lines under it, and their axis."""
-        top = self._bar_row(len(self.shares)) + 10.0
-        yield Text("clearance per side, all joints", (0.0, top - 5.0), SIZE)
+        top = self._bar_row(len(self.shares)) + 8.0
+        yield Text("clearance per side, all joints together", (0.0, top - 3.2), SIZE)
         low, high = (self.axis.at(end) for end in self.band)
         foot = top + PITCH * (len(self.spans) + 1)
         yield Outline(((low, top), (high, top), (high, foot), (low, foot)), "frame")
-        rows = [(self._band_told, None), *self.spans]
-        for k, (told, span) in enumerate(rows):
+        rows = [(BAND, self.band, self._limits)]
+        rows += [(told, span, self.verdict(span)) for told, span in self.spans]
+        for k, (told, span, verdict) in enumerate(rows):
             y = top + PITCH * (k + 0.5)
             base = y + CAPITAL * SIZE / 2
             yield Text(told, (self.left - 2.0, base), SIZE, anchor="end")
-            if span is not None:
+            if k > 0:
                 yield from self._line(span, y)
-                yield Text(self.verdict(span), (self.axis.right + 3.0, base), SIZE)
+            yield Text(verdict, (self.axis.right + 3.0, base), SIZE)
         yield from self.axis.marks(foot + 2.0, "clearance per side")
 
     def _line(self, span: tuple[float, float], y: float) -> Iterator[Mark]:

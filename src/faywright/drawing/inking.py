@@ -100,9 +100,7 @@ def _points(run: BaseGeometry) -> list[Point]:
 
 def segments(run: BaseGeometry) -> list[tuple[Point, Point]]:
     """The straight strokes of all runs in ``run``."""
-    return [
-        stroke for part in shapely.get_parts(run) for stroke in pairwise(_points(part))
-    ]
+    return [stroke for part in shapely.get_parts(run) for stroke in pairwise(_points(part))]
 
 
 def wrapped(text: str, size: float, width: float, *, bold: bool = False) -> list[str]:

@@ -11,7 +11,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from faywright.drawing.model import Drawing
-from faywright.drawing.thickness_strip import StripBoard, StripGroup, thickness_strip
+from faywright.drawing.pile import StripBoard, StripGroup
+from faywright.drawing.thickness_strip import thickness_strip
 from faywright.joints.method import Method
 from faywright.joints.solution import SideGroup, Solution, known_values
 from faywright.joints.work import Work
@@ -47,7 +48,8 @@ def joint_strips(
     sides = [side for side in both if not side.work.on_face]
     if len(sides) == 2 and _same(sides[0].work, sides[1].work):
         deciding = [side for side in sides if side.method.follows]
-        return (_chart(solution, deciding or sides[:1], setups, style, over),)
+        sides = [*deciding, *sides][: max(1, len(deciding))]
+        return (_chart(solution, sides, setups, style, over),)
     return tuple(_chart(solution, [side], setups, style, over) for side in sides)
 
 
@@ -110,6 +112,7 @@ def _chart(
             side=side.name if len(sides) > 1 else "",
         )
         for side in sides
+        if side.method.follows
         for served in _served(solution, side)
     ]
     notes = []
@@ -135,9 +138,7 @@ def _labels(side: _Side, members: Index, places: Mapping[str, int]) -> Iterator[
         yield label if label in places else side.work.marks[member]
 
 
-def _board(
-    solution: Solution, work: Work, number: int, over: Mapping[str, float]
-) -> StripBoard:
+def _board(solution: Solution, work: Work, number: int, over: Mapping[str, float]) -> StripBoard:
     """A board with the readings that its thickness was taken from."""
     board, edge = work.boards[number], work.edges[number]
     readings = board.readings
@@ -175,17 +176,19 @@ def _served(solution: Solution, side: _Side) -> list[_Served]:
     return [_Served(group.members, (side, group), group, mean) for group in side.groups]
 
 
-def _band(solution: Solution, side: _Side, served: _Served) -> tuple[float, float] | None:
-    """Thicknesses that go together with a mate of mean size; None where any does. [mm]"""
-    follows = side.method.follows
-    if follows == 0:
-        return None
-    low, high = solution.task.target.band
-    half = (high - low) / (4 if solution.groove.follows and solution.tongue.follows else 2)
-    sign = 1.0 if side.name == "groove" else -1.0
-    size = served.size + sign * (low + high) / 2
+def _band(solution: Solution, side: _Side, served: _Served) -> tuple[float, float]:
+    """Thicknesses that go together with a mate of mean size. [mm]"""
+    target = solution.task.target
+    low, high = target.band
+    both = bool(solution.groove.follows and solution.tongue.follows)
+    half = (high - low) / (4 if both else 2)
+    if side.name == "tongue":
+        size = served.size - (low + high) / 2
+    else:
+        # Where both follow, grooves are cut to the width wanted, and tongues to suit them.
+        size = target.width if both else served.size + (low + high) / 2
     at_nothing = float(side.method.size.value(known_values(side.method, served.settings, 0.0)))
-    one, two = sorted((size + out - at_nothing) / follows for out in (-half, half))
+    one, two = sorted((size + out - at_nothing) / side.method.follows for out in (-half, half))
     return one, two
 
 

@@ -23,7 +23,7 @@ from faywright.errors import InputError
 from faywright.lengths import LengthStyle
 from faywright.piece.plan import Plan
 from faywright.piece.plan_json import plan_json
-from faywright.piece.words import final_setups, writer
+from faywright.piece.words import final_setups, finer, writer
 
 Paper = Literal["a4", "us-letter"]
 
@@ -103,7 +103,7 @@ def packet_data(plan: Plan, options: PacketOptions, kept: _Files) -> Mapping[str
     """Everything the template says, in words; drawings are put into ``kept``."""
     style = options.style or plan.shop.habits.style
     write = writer(style)
-    figures = Figures(plan, write, kept.drawing)
+    figures = Figures(plan, write, finer(style), kept.drawing)
     identity = identity_of(plan)
     sheets = []
     for final, clearing in _wanted(plan, options.only):

@@ -13,14 +13,16 @@ from faywright.piece.summary import decisions, fit_lines, way_lines
 from faywright.piece.words import (
     MEASURED,
     Write,
+    beside,
     changed,
     cleared,
+    cutter_called,
     fed,
+    measured_to,
     notes,
     reading_row,
 )
 from faywright.setups.sheet import Setup
-from faywright.shop.inventory import Reference as Edge
 
 Page = dict[str, Any]
 
@@ -34,6 +36,7 @@ class Figures:
 
     plan: Plan
     write: Write
+    fine: Write
     keep: Callable[[str, Drawing], dict[str, Any]]
 
 
@@ -60,11 +63,9 @@ def sheet_page(figures: Figures, setup: Setup, clearing: tuple[Setup, ...]) -> P
     """One setup: what to set, in what order, what to check, and what would hurt."""
     plan, write = figures.plan, figures.write
     decides = "height" if setup.height.start is not None else "fence"
-    reference = plan.shop.habits.reference
+    reference = setup.reference(plan.shop.habits.reference)
     places = setup.places
-    edges: tuple[Edge, ...] = ("far edge", "axis", "near edge")
-    others = [edge for edge in edges if edge != reference]
-    beside = ", ".join(f"{edge} {write(places.to(edge))}" for edge in others)
+    fine = figures.fine
     shift = places.to(reference) - places.far_edge
     first = clearing[0].number if clearing else setup.number
     return {
@@ -72,20 +73,21 @@ def sheet_page(figures: Figures, setup: Setup, clearing: tuple[Setup, ...]) -> P
         "joint": setup.joint,
         "what": setup.stage,
         "cutter": setup.cutter,
-        "cutter-line": f"{setup.cutter} at {setup.speed.speed_rpm} rpm ({setup.speed.source})",
+        "cutter-line": f"{cutter_called(setup, write)} at {setup.speed.speed_rpm} rpm "
+        f"({setup.speed.source})",
         "change": _change(setup, clearing, write),
         "height": _figure(
             "height",
             write(setup.height.true),
             MEASURED[setup.measured_to],
-            notes(setup.height, 0.0, write),
+            notes(setup.height, 0.0, write, fine),
             decides=decides == "height",
         ),
         "fence": _figure(
             "fence",
             write(places.to(reference)),
-            f"to the {reference} of the cutter",
-            [beside, *notes(setup.fence, shift, write)],
+            measured_to(setup, reference),
+            [beside(setup, reference, write), *notes(setup.fence, shift, write, fine)],
             decides=decides == "fence",
         ),
         "drawings": [],
@@ -135,7 +137,8 @@ def _trial(setup: Setup, write: Write) -> str:
     if not setup.readings:
         return ""
     reading = setup.readings[0]
-    return f"{write(reading.thickness)} thick; {setup.cure}" if setup.cure else ""
+    size = f"{write(reading.thickness_shows)} {reading.size_word}"
+    return f"{size}; {setup.cure}" if setup.cure else size
 
 
 def trial_rows(figures: Figures) -> list[Page]:
@@ -144,7 +147,7 @@ def trial_rows(figures: Figures) -> list[Page]:
     for setup in figures.plan.setups:
         if not setup.final or not setup.readings:
             continue
-        thickness = setup.readings[0].thickness
+        thickness = setup.readings[0].thickness_shows
         rows.append(
             {
                 "setup": str(setup.number),

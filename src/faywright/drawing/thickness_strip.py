@@ -5,12 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from functools import cached_property
-from itertools import groupby
-from typing import Literal, NamedTuple
+from itertools import zip_longest
 
 from faywright.drawing.apart import paragraph, shortened, spread_apart
 from faywright.drawing.axis import Axis
-from faywright.drawing.dimensioning import LEADING, lettered
+from faywright.drawing.dimensioning import lettered
+from faywright.drawing.heading import LINE, SHEET_WIDTH, SIZE, heading
 from faywright.drawing.lettering import ASCENT, CAPITAL, DESCENT, text_width
 from faywright.drawing.model import (
     Drawing,
@@ -18,16 +18,12 @@ from faywright.drawing.model import (
     Outline,
     Text,
     Weight,
-    check_text,
     drawing_around,
     line,
 )
-from faywright.errors import InputError, RangeError
+from faywright.drawing.pile import Pile, Run, Side, StripBoard, StripGroup
+from faywright.errors import InputError
 from faywright.lengths import LengthStyle, write_length
-
-SIZE = 2.6
-TITLE_SIZE = 4.6
-SHEET_WIDTH = 190.0
 
 ALL_NAMED = 24
 """Up to so many boards every one is named at its mark."""
@@ -39,68 +35,23 @@ LEAST_PITCH = 1.6
 NAMES = 44.0
 """Room for the longest name; what is longer is shortened. [mm]"""
 
+SETTINGS = 30.0
+"""Room for a letter and the numbers of setups; what is longer is shortened. [mm]"""
+
 LEAST_SPAN = 0.2
 """The axis shows at least this much thickness. [mm]"""
 
+BAR = 0.7
+"""How tall the bar of a board's readings is. [mm]"""
+
 BRACKET = 1.6
-"""How far a bracket reaches back towards its rows. [mm]"""
+SAMPLE = 7.0
+"""How wide a sample is in the legend. [mm]"""
 
-LINE = LEADING * SIZE
+SEEN = 0.4
+"""Bars that lie nearer than this to each other are drawn as one. [mm]"""
+
 BAR_WEIGHTS: tuple[Weight, Weight] = ("frame", "hidden")
-Side = Literal["", "groove", "tongue"]
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class StripBoard:
-    """One board: its thickness as reckoned with, the readings' least and greatest. [mm]
-
-    ``over`` is by how much it is too thick for its setting (below 0: too thin), 0 where it fits.
-    """
-
-    name: str
-    thickness: float
-    low: float
-    high: float
-    over: float = 0.0
-
-    def __post_init__(self) -> None:
-        """Thickness lies among finite readings above 0."""
-        check_text(self.name, where="name of a board")
-        if not 0 < self.low <= self.thickness <= self.high < float("inf"):
-            raise RangeError(
-                f"{self.thickness:g} mm is not between its readings, "
-                f"{self.low:g} to {self.high:g} mm",
-                where=f"board {self.name}",
-                remedy="Give the least and greatest reading its thickness was taken from",
-            )
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class StripGroup:
-    """Boards (by number) that share settings; ``band`` is what these serve, None for all. [mm]"""
-
-    members: tuple[int, ...]
-    setting: str = ""
-    band: tuple[float, float] | None = None
-    side: Side = ""
-
-    def __post_init__(self) -> None:
-        """A group has boards, and its band two ends in order."""
-        if not self.members or (self.band is not None and not self.band[0] < self.band[1]):
-            raise InputError(
-                f"{len(self.members)} boards, served {self.band}",
-                where="group of boards",
-                remedy="Give at least one board, and the lower end of the band first",
-            )
-
-
-class _Run(NamedTuple):
-    """Rows next to each other that belong to one group."""
-
-    group: StripGroup
-    letter: str
-    first: int
-    last: int
 
 
 def thickness_strip(
@@ -122,283 +73,234 @@ def thickness_strip(
     InputError
         There are no boards, or a group has one that is not there.
     """
-    numbers = [
-        number for group in groups for number in (*group.members, *([] if group.members else [-1]))
-    ]
+    numbers = [number for group in groups for number in group.members]
     if not boards or not all(0 <= number < len(boards) for number in numbers):
         raise InputError(
             f"{len(boards)} boards, or a group with one that is not there",
             where=f"drawing {title!r}",
             remedy="Give at least one board, and groups by the numbers of boards",
         )
-    chart = _Chart(tuple(boards), tuple(groups), style)
-    told = chart.told
+    pile = Pile(tuple(boards), tuple(groups), lambda length: write_length(length, style))
+    chart = _Chart(pile, style)
+    said = [part for text in (*chart.told, *notes) for part in paragraph(text, SHEET_WIDTH, SIZE)]
     marks = [
-        Text(title, (0.0, -16.0), TITLE_SIZE, emphasis="strong"),
-        Text(chart.subtitle, (0.0, -11.0), SIZE),
+        *heading(title, chart.how_to_read, -5.0 - (LINE if any(pile.sides) else 0.0)),
         *chart.marks,
-        *lettered(
-            [part for text in (*told, *notes) for part in paragraph(text, SHEET_WIDTH, SIZE)],
-            (0.0, chart.foot + 2.2 * LINE),
-            SIZE,
-        ),
+        *lettered(said, (0.0, chart.foot + 1.6 * LINE), SIZE),
     ]
-    return drawing_around(marks, title=title, description=" ".join((chart.described, *told)))
+    return drawing_around(marks, title=title, description=" ".join((pile.described, *chart.told)))
 
 
 @dataclass(frozen=True)
 class _Chart:
     """Rows from y = 0 down, names from x = 0, brackets to the right of the axis."""
 
-    boards: tuple[StripBoard, ...]
-    groups: tuple[StripGroup, ...]
+    pile: Pile
     style: LengthStyle
-
-    @cached_property
-    def order(self) -> tuple[int, ...]:
-        """Numbers of boards from thin to thick."""
-        return tuple(sorted(range(len(self.boards)), key=lambda k: (self.boards[k].thickness, k)))
-
-    @cached_property
-    def pitch(self) -> float:
-        count = len(self.boards)
-        if count <= ALL_NAMED:
-            tight = max(len(self._runs_of(side)) for side in ("", *self.sides)) * LINE / count
-            return max(PITCH, tight)
-        return max(ALL_NAMED * PITCH / count, LEAST_PITCH)
-
-    @property
-    def height(self) -> float:
-        return self.pitch * len(self.boards)
-
-    @cached_property
-    def sides(self) -> tuple[Side, ...]:
-        """The sides that have groups, in the order they are given."""
-        return tuple(dict.fromkeys(group.side for group in self.groups))
-
-    @cached_property
-    def letters(self) -> dict[int, str]:
-        """The letter of each group: A for the thinnest of its side."""
-        found: dict[int, str] = {}
-        for side in self.sides:
-            own = [k for k, group in enumerate(self.groups) if group.side == side]
-            own.sort(key=lambda k: min(self.boards[b].thickness for b in self.groups[k].members))
-            found |= {k: _letter(place) for place, k in enumerate(own)}
-        return found
-
-    @property
-    def subtitle(self) -> str:
-        """How to read the rows."""
-        count = len(self.boards)
-        boards = "1 board" if count == 1 else f"{count} boards, the thinnest at the top"
-        bands = any(group.band is not None for group in self.groups)
-        return boards if bands else f"{boards}; their thickness does not decide the fit"
-
-    @property
-    def described(self) -> str:
-        """The chart in words, for those who cannot see it."""
-        least, most = self.boards[self.order[0]], self.boards[self.order[-1]]
-        parts = [
-            f"{len(self.boards)} boards by thickness, from {least.name} at "
-            f"{self._write(least.thickness)} to {most.name} at {self._write(most.thickness)}."
-        ]
-        for k, group in enumerate(self.groups):
-            names = ", ".join(self.boards[b].name for b in group.members)
-            label = " ".join(filter(None, (group.side, self._label(k))))
-            parts.append(f"{label}: {names}.".capitalize() if group.side else f"{label}: {names}.")
-        return " ".join(parts)
-
-    @property
-    def told(self) -> tuple[str, ...]:
-        """What cannot be seen at a glance: boards outside, and names left out."""
-        out: dict[str, list[str]] = {}
-        for k in self.order:
-            what = self._outside(k)
-            if what:
-                out.setdefault(what, []).append(self.boards[k].name)
-        lines = [f"{', '.join(names)}: {what}." for what, names in out.items()]
-        left_out = len(self.boards) - len(self.named)
-        if left_out:
-            lines.append(
-                f"{len(self.named)} of {len(self.boards)} boards are named; the others lie "
-                "between them."
-            )
-        return tuple(lines)
-
-    def _outside(self, number: int) -> str:
-        board = self.boards[number]
-        if board.over:
-            what = "thick" if board.over > 0 else "thin"
-            return f"{self._write(abs(board.over))} too {what} for the setting"
-        for group in self.groups:
-            if number in group.members and group.band is not None:
-                low, high = group.band
-                if not low - 1e-9 <= board.thickness <= high + 1e-9:
-                    return "outside the open bar; the board it meets makes up for it"
-        return ""
-
-    def _write(self, length: float) -> str:
-        return write_length(length, self.style)
-
-    # Where things stand -------------------------------------------------------------------
-
-    @cached_property
-    def shown_names(self) -> tuple[str, ...]:
-        """Names as they are written at the rows."""
-        return tuple(shortened(board.name, NAMES, SIZE) for board in self.boards)
-
-    @cached_property
-    def axis(self) -> Axis:
-        """From name column to brackets, wide enough for boards and bars."""
-        ends = [end for board in self.boards for end in (board.low, board.high)]
-        ends += [end for group in self.groups if group.band for end in group.band]
-        low, high = min(ends), max(ends)
-        spare = max(0.06 * (high - low), (LEAST_SPAN - (high - low)) / 2)
-        left = max(text_width(name, SIZE) for name in self.shown_names) + 4.0
-        right = SHEET_WIDTH - sum(self._column(side) for side in self.sides)
-        return Axis(low - spare, high + spare, left, right, self.style)
-
-    def _column(self, side: Side) -> float:
-        """Room for the brackets of one side."""
-        own = [k for k, group in enumerate(self.groups) if group.side == side]
-        wide = [text_width(self._label(k), SIZE, bold=True) for k in own]
-        return max(*wide, text_width(f"{side}s", SIZE), 0.0) + BRACKET + 7.0
-
-    def _label(self, group: int) -> str:
-        return "  ".join(filter(None, (self.letters[group], self.groups[group].setting)))
-
-    def row(self, place: int) -> float:
-        """Middle of a row."""
-        return (place + 0.5) * self.pitch
-
-    @property
-    def foot(self) -> float:
-        """Under the axis and its caption and the legend."""
-        return self.height + 2.0 + 4 * LINE + 5.0
-
-    @cached_property
-    def named(self) -> frozenset[int]:
-        """Rows that have room for a name: those outside first, then ends of groups."""
-        ends = {place for run in self.runs for place in (run.first, run.last)}
-        count = len(self.order)
-        first = [p for p in range(count) if self._outside(self.order[p])]
-        first += sorted(ends | {0, count - 1})
-        chosen: list[int] = []
-        room = (ASCENT + DESCENT) * SIZE + 0.2
-        for place in (*first, *range(count)):
-            if all(abs(place - other) * self.pitch >= room for other in chosen):
-                chosen.append(place)
-        return frozenset(chosen)
-
-    @cached_property
-    def runs(self) -> tuple[_Run, ...]:
-        """Stretches of rows of one group, side by side."""
-        return tuple(run for side in self.sides for run in self._runs_of(side))
-
-    def _runs_of(self, side: Side) -> list[_Run]:
-        of = {
-            board: k
-            for k, group in enumerate(self.groups)
-            if group.side == side
-            for board in group.members
-        }
-        runs, place = [], 0
-        for k, rows in groupby(self.order, key=of.get):
-            last = place + len(list(rows)) - 1
-            if k is not None:
-                runs.append(_Run(self.groups[k], self._label(k), place, last))
-            place = last + 1
-        return runs
-
-    # What is drawn ------------------------------------------------------------------------
 
     @property
     def marks(self) -> Iterator[Mark]:
         """Bars of settings first, boards over them, then brackets, axis and legend."""
-        for side, weight in zip(self.sides, BAR_WEIGHTS, strict=False):
-            for run in self._runs_of(side):
-                yield from self._bar(run, weight, inset=0.5 if weight == "frame" else 1.0)
-        for place, number in enumerate(self.order):
-            yield from self._board(place, number)
+        for side, weight, _ in self._bars:
+            for run in self.pile.runs(side):
+                yield from self._served(run, weight)
+        for row, number in enumerate(self.pile.order):
+            yield from self._board(row, number)
         x = self.axis.right + 4.0
-        for side in self.sides:
+        for side in self.pile.sides:
             yield from self._brackets(side, x)
             x += self._column(side)
         yield from self.axis.marks(self.height + 2.0, "thickness")
-        yield from self._legend(self.height + 2.0 + 4 * LINE + 3.0)
+        for k, samples in enumerate(self._legend_lines):
+            yield from self._legend(samples, self._legend_top + k * 1.3 * LINE)
 
-    def _bar(self, run: _Run, weight: Weight, inset: float) -> Iterator[Mark]:
+    @property
+    def how_to_read(self) -> str:
+        """The line under the title."""
+        told = self.pile.counted
+        if len(self.pile.boards) > 1:
+            told += ", the thinnest at the top"
+        return told if self.pile.banded else f"{told}; thickness does not decide the fit"
+
+    @property
+    def told(self) -> tuple[str, ...]:
+        """What cannot be seen at a glance: boards outside, and names left out."""
+        count = len(self.pile.boards)
+        if len(self.named) == count:
+            return self.pile.told
+        left_out = (
+            f"{len(self.named)} of {count} boards are named at their marks; the others lie "
+            "between them in order of thickness."
+        )
+        return (*self.pile.told, left_out)
+
+    # Where things stand
+
+    @cached_property
+    def pitch(self) -> float:
+        """From row to row."""
+        count = len(self.pile.boards)
+        labels = max((len(self.pile.runs(side)) for side in self.pile.sides), default=0)
+        usual = PITCH if count <= ALL_NAMED else max(ALL_NAMED * PITCH / count, LEAST_PITCH)
+        return max(usual, labels * LINE / count)
+
+    @property
+    def height(self) -> float:
+        """Of all rows."""
+        return self.pitch * len(self.pile.boards)
+
+    @property
+    def _legend_top(self) -> float:
+        return self.height + 2.0 + 4 * LINE + 2.4
+
+    @property
+    def foot(self) -> float:
+        """Baseline of the last line of the legend."""
+        return self._legend_top + (len(self._legend_lines) - 1) * 1.3 * LINE
+
+    @cached_property
+    def names(self) -> tuple[str, ...]:
+        """Names as they are written at the rows."""
+        return tuple(shortened(board.name, NAMES, SIZE) for board in self.pile.boards)
+
+    @cached_property
+    def axis(self) -> Axis:
+        """From name column to brackets, wide enough for boards and bars."""
+        ends = [end for board in self.pile.boards for end in (board.low, board.high)]
+        ends += [end for group in self.pile.groups if group.band for end in group.band]
+        low, high = min(ends), max(ends)
+        spare = max(0.05 * (high - low), (LEAST_SPAN - (high - low)) / 2)
+        left = max(text_width(name, SIZE) for name in self.names) + 4.0
+        right = SHEET_WIDTH - 4.0 - sum(self._column(side) for side in self.pile.sides)
+        return Axis(low - spare, high + spare, left, right, self.style)
+
+    def _column(self, side: Side) -> float:
+        """Room for the brackets of one side."""
+        labels = [shortened(label, SETTINGS, SIZE) for label in self.pile.labels_of(side)]
+        wide = [text_width(label, SIZE, bold=True) for label in labels]
+        return max(*wide, text_width(f"{side}s", SIZE)) + BRACKET + 4.0
+
+    @cached_property
+    def named(self) -> frozenset[int]:
+        """Rows that have room for a name: those outside first, then ends of groups."""
+        runs = [run for side in self.pile.sides for run in self.pile.runs(side)]
+        count = len(self.pile.order)
+        first = [row for row in range(count) if self.pile.outside(self.pile.order[row])]
+        first += sorted({0, count - 1, *(end for run in runs for end in (run.first, run.last))})
+        chosen: list[int] = []
+        room = (ASCENT + DESCENT) * SIZE + 0.2
+        for row in (*first, *range(count)):
+            if all(abs(row - other) * self.pitch >= room for other in chosen):
+                chosen.append(row)
+        return frozenset(chosen)
+
+    @cached_property
+    def _bars(self) -> list[tuple[Side, Weight, str]]:
+        """Which sides have open bars of their own, how drawn, and what they stand for."""
+        sides = self.pile.banded
+        if len(sides) == 2 and self._alike(*sides):
+            return [(sides[0], "frame", f"served by one {sides[0]} and one {sides[1]} setting")]
+        told = [f"served by one {side} setting".replace("  ", " ") for side in sides]
+        return list(zip(sides, BAR_WEIGHTS, told, strict=False))
+
+    def _alike(self, one: Side, two: Side) -> bool:
+        """Whether the bars of both sides would lie on each other."""
+
+        def bars(side: Side) -> list[tuple[float, ...]]:
+            runs = self.pile.runs(side)
+            return [
+                (run.first, run.last, *(self.axis.at(end) for end in run.group.band or ()))
+                for run in runs
+            ]
+
+        pairs = list(zip_longest(bars(one), bars(two), fillvalue=()))
+        return all(
+            len(a) == len(b) and all(abs(x - y) < SEEN for x, y in zip(a, b, strict=True))
+            for a, b in pairs
+        )
+
+    # What is drawn
+
+    def _served(self, run: Run, weight: Weight) -> Iterator[Mark]:
+        """The open bar of one setting, behind its boards."""
         if run.group.band is None:
             return
         left, right = (self.axis.at(end) for end in run.group.band)
-        inset = min(inset, self.pitch / 4)
-        top, foot = run.first * self.pitch + inset, (run.last + 1) * self.pitch - inset
-        yield Outline(((left, top), (right, top), (right, foot), (left, foot)), weight)
+        inset = min(0.4 if weight == "frame" else 0.9, self.pitch / 4)
+        yield _box(left, run.first * self.pitch + inset, right, self._under(run) - inset, weight)
 
-    def _board(self, place: int, number: int) -> Iterator[Mark]:
-        board, y = self.boards[number], self.row(place)
+    def _under(self, run: Run) -> float:
+        return (run.last + 1) * self.pitch
+
+    def _board(self, row: int, number: int) -> Iterator[Mark]:
+        board, y = self.pile.boards[number], (row + 0.5) * self.pitch
         left = self.axis.left
         x, low, high = (self.axis.at(v) for v in (board.thickness, board.low, board.high))
-        tall = min(1.4, 0.38 * self.pitch)
-        if place in self.named:
+        tall = min(1.4, 0.4 * self.pitch)
+        if row in self.named:
             base = y + CAPITAL * SIZE / 2
-            yield Text(self.shown_names[number], (left - 2.0, base), SIZE, anchor="end")
+            yield Text(self.names[number], (left - 2.0, base), SIZE, anchor="end")
             if low - left > 2.0:
                 yield line((left - 1.0, y), (low - 1.0, y), "hatch")
         if high - low > 1e-6:
-            yield line((low, y), (high, y), "dimension")
+            yield _readings(low, high, y, min(BAR, 0.3 * self.pitch))
         yield line((x, y - tall), (x, y + tall), "outline")
 
     def _brackets(self, side: Side, x: float) -> Iterator[Mark]:
-        runs = self._runs_of(side)
+        runs = self.pile.runs(side)
         middles = [(run.first + run.last + 1) / 2 * self.pitch for run in runs]
         if side:
-            yield Text(f"{side}s", (x, -2.6), SIZE)
-        tips = spread_apart(middles, LINE)
-        for run, middle, at in zip(runs, middles, tips, strict=True):
-            inset = min(0.5, self.pitch / 5)
-            top, foot = run.first * self.pitch + inset, (run.last + 1) * self.pitch - inset
-            right = x + BRACKET
-            for start, end in (
-                ((x, top), (right, top)),
-                ((right, top), (right, foot)),
-                ((right, foot), (x, foot)),
-                ((right, middle), (right + 2.0, at)),
-            ):
-                yield line(start, end, "dimension")
-            base = at + CAPITAL * SIZE / 2
-            yield Text(run.letter, (right + 3.0, base), SIZE, emphasis="strong")
+            yield Text(f"{side}s", (x, -2.4), SIZE)
+        right, inset = x + BRACKET, min(0.5, self.pitch / 5)
+        for run, middle, at in zip(runs, middles, spread_apart(middles, LINE), strict=True):
+            top, foot = run.first * self.pitch + inset, self._under(run) - inset
+            yield line((x, top), (right, top), "dimension")
+            yield line((right, top), (right, foot), "dimension")
+            yield line((right, foot), (x, foot), "dimension")
+            yield line((right, middle), (right + 1.8, at), "dimension")
+            label, base = shortened(run.label, SETTINGS, SIZE), at + CAPITAL * SIZE / 2
+            yield Text(label, (right + 2.8, base), SIZE, emphasis="strong")
 
-    def _legend(self, y: float) -> Iterator[Mark]:
-        """Small samples, and what they stand for."""
-        x, middle = 0.0, y - CAPITAL * SIZE / 2
-        yield line((x, middle), (x + 7.0, middle), "dimension")
-        yield line((x + 3.5, middle - 1.4), (x + 3.5, middle + 1.4), "outline")
-        told = "thickness as reckoned, and its readings from least to greatest"
-        yield Text(told, (x + 8.5, y), SIZE)
-        x += 8.5 + text_width(told, SIZE) + 6.0
-        for side, weight in zip(self.sides, BAR_WEIGHTS, strict=False):
-            if all(run.group.band is None for run in self._runs_of(side)):
-                continue
-            yield Outline(
-                (
-                    (x, middle - 1.4),
-                    (x + 7, middle - 1.4),
-                    (x + 7, middle + 1.4),
-                    (x, middle + 1.4),
-                ),
-                weight,
-            )
-            told = f"served by one {side} setting" if side else "served by one setting"
-            yield Text(told, (x + 8.5, y), SIZE)
-            x += 8.5 + text_width(told, SIZE) + 6.0
+    @property
+    def _samples(self) -> list[tuple[Weight | None, str]]:
+        """What is drawn for a sample, None for a board, and what it stands for."""
+        samples: list[tuple[Weight | None, str]] = [
+            (None, "thickness, and its readings from least to greatest")
+        ]
+        samples += [(weight, told) for _, weight, told in self._bars]
+        return samples
+
+    @cached_property
+    def _legend_lines(self) -> list[list[tuple[float, Weight | None, str]]]:
+        """Samples with their places, in as many lines as they take."""
+        lines: list[list[tuple[float, Weight | None, str]]] = [[]]
+        x = 0.0
+        for weight, told in self._samples:
+            wide = SAMPLE + 1.5 + text_width(told, SIZE)
+            if x + wide > SHEET_WIDTH:
+                lines.append([])
+                x = 0.0
+            lines[-1].append((x, weight, told))
+            x += wide + 4.0
+        return lines
+
+    def _legend(self, samples: list[tuple[float, Weight | None, str]], y: float) -> Iterator[Mark]:
+        middle = y - CAPITAL * SIZE / 2
+        for x, weight, told in samples:
+            if weight is None:
+                yield _readings(x, x + SAMPLE, middle, BAR)
+                tick = x + SAMPLE / 2
+                yield line((tick, middle - 1.4), (tick, middle + 1.4), "outline")
+            else:
+                yield _box(x, middle - 1.4, x + SAMPLE, middle + 1.4, weight)
+            yield Text(told, (x + SAMPLE + 1.5, y), SIZE)
 
 
-def _letter(place: int) -> str:
-    """A to Z, then AA, AB and so on."""
-    letters = ""
-    place += 1
-    while place:
-        place, last = divmod(place - 1, 26)
-        letters = chr(65 + last) + letters
-    return letters
+def _box(left: float, top: float, right: float, foot: float, weight: Weight) -> Outline:
+    return Outline(((left, top), (right, top), (right, foot), (left, foot)), weight)
+
+
+def _readings(low: float, high: float, y: float, tall: float) -> Outline:
+    """A thin solid bar."""
+    top, foot = y - tall / 2, y + tall / 2
+    return Outline(((low, top), (high, top), (high, foot), (low, foot)), None, solid=True)

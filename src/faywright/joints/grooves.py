@@ -17,7 +17,7 @@ LEAST_SECOND_CUT = 0.1
 """A second pass that takes less than this rubs instead of cutting. [mm] Common practice, no
 source."""
 
-SAME_WIDTH = 0.15
+SAME_WIDTH = 0.02
 """A cutter within this of a groove width asked for makes it in one pass. [mm]"""
 
 THICKNESS = Quantity("thickness", "groove")
@@ -39,6 +39,11 @@ class Declined:
     method: str
     why: str
 
+
+CURE = (
+    "after moving the fence forward take a fresh trial piece: run again, the old groove would be "
+    "widened towards the fence, and climb; a groove too wide cannot be closed"
+)
 
 ON_EDGE, BOTH_FACES, TWO_PLACES, FLAT = (
     "groove on edge, one pass",
@@ -97,7 +102,10 @@ def _straight(job: GrooveJob, cutter: StraightCutter) -> Iterator[Method | Decli
     second = width - diameter
     if second < LEAST_SECOND_CUT:
         if not _suits(job, diameter):
-            yield Declined(name, f"it cuts {diameter:.2f} mm, wider than the groove's {width:.2f}")
+            why = f"wider than the groove's {width:.2f}"
+            if second > 0:
+                why = f"too near the groove's {width:.2f} for a second pass"
+            yield Declined(name, f"it cuts {diameter:.2f} mm, {why}")
         return
     if second > diameter - OVERLAP:
         yield Declined(
@@ -159,7 +167,7 @@ def _method(
             ),
             Reading(what="groove depth", form=bottom, quantity=depth),
         ),
-        cure="a narrow groove can be widened, a wide one cannot be closed",
+        cure=CURE,
         never=never,
         limits=limits,
         cutter_sizes=sizes,

@@ -270,10 +270,7 @@ def trial_deviation(task: JointTask, groove: Method, tongue: Method) -> float:
     its thickness where the fit follows it; then the setting is moved, with the gauge's own
     uncertainty. What the trial piece itself rode up or strayed adds its own spread.
     """
-    calipers = task.instruments.calipers
-    reading = math.hypot(
-        calipers.resolution / math.sqrt(12), calipers.repeatability / math.sqrt(TRIAL_READINGS)
-    )
+    reading = task.instruments.calipers.of_mean(TRIAL_READINGS)
     adjusts = tongue if tongue.control is not None else groove
     if adjusts.control is None:
         return 0.0

@@ -43,6 +43,7 @@ class Piece:
                     where=f"piece {self.title!r}",
                     remedy="Give each its own name",
                 )
+        self._check_edges()
         for joint in self.joints:
             for part in self.parts_of(joint):
                 if not part.boards:
@@ -51,6 +52,21 @@ class Piece:
                         where=f"joint {joint.name!r}",
                         remedy="List the boards measured for it",
                     )
+
+    def _check_edges(self) -> None:
+        """Each edge is cut for one joint: a second one would widen a groove that is there."""
+        cut: dict[Place, str] = {}
+        for joint in self.joints:
+            for place in (joint.groove, joint.second_groove, joint.tongue):
+                if place is None:
+                    continue
+                if place in cut:
+                    raise InputError(
+                        f"the {place} is cut for joint {cut[place]!r} already",
+                        where=f"joint {joint.name!r}",
+                        remedy="Make one joint of both, or name another edge",
+                    )
+                cut[place] = joint.name
 
     def part(self, name: str) -> Part:
         """The part of that name.

@@ -9,7 +9,7 @@ import numpy as np
 
 from faywright.errors import InfeasibleError
 from faywright.fit.chance import Budget, Chance, sampled
-from faywright.joints.gaps import Simulated, formula_gaps, gap_forms, simulate
+from faywright.joints.gaps import CHEEK_A, CHEEK_B, Simulated, formula_gaps, gap_forms, simulate
 from faywright.joints.method import Method
 from faywright.joints.solution import Solution, effects_on
 from faywright.joints.task import Instruments, JointTask, both_edges, joint_task, strips_for
@@ -31,6 +31,9 @@ GAP_TRIALS = 4_000
 
 OPEN = 1e3
 """A gap wider than any. [mm]"""
+
+ALLOWED_STEP = 0.1
+"""Faces A that stand off by less than this count as flush. [mm] Common practice, no source."""
 
 READABLE = 0.0025
 """A clearance this little out of its band is on the edge of it, and doubtful. [mm]"""
@@ -76,6 +79,28 @@ class JointPlan:
     gaps: Mapping[str, Chance]
     verdicts: tuple[Verdict, ...]
     setups: tuple[Setup, ...]
+
+    @property
+    def stand_offs(self) -> tuple[tuple[str, str, float], ...]:
+        """Boards whose faces A cannot be brought flush, and by how much they stand off. [mm]"""
+        if self.task.strip or self.task.offset_faces:
+            return ()
+        gaps = self.simulated.gaps
+        least = np.minimum(gaps[CHEEK_A], gaps[CHEEK_B])
+        return tuple(
+            (
+                self.task.grooved.marks[self.solution.first[joint]],
+                self.task.tongued.marks[self.solution.second[joint]],
+                float(-least[joint]),
+            )
+            for joint in np.flatnonzero(least < -ALLOWED_STEP)
+        )
+
+    @property
+    def settled(self) -> bool:
+        """Whether nothing is left to decide before cutting."""
+        fits = all(verdict.verdict == "fits" for verdict in self.verdicts)
+        return fits and not self.stand_offs and self.tested.all_fit >= SURE
 
     @property
     def indifferent(self) -> Way | None:

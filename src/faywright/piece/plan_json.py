@@ -269,8 +269,8 @@ def _setup(setup: Setup, reference: Reference) -> Json:
         "speed_limit_source": setup.speed.source,
         "height": {"measured_to": setup.measured_to, **_setting(setup.height)},
         "cutter_top_above_table_mm": mm(setup.cutter_top),
-        "preferred_reference": reference,
-        "fence_to_preferred_reference_mm": mm(setup.places.to(reference)),
+        "fence_measured_to": setup.reference(reference),
+        "fence_as_measured_mm": mm(setup.places.to(setup.reference(reference))),
         "fence": {"measured_to": "far edge", **_setting(setup.fence)},
         "fence_to_far_edge_mm": mm(setup.places.far_edge),
         "fence_to_axis_mm": mm(setup.places.axis),
@@ -325,8 +325,11 @@ def _reading(reading: CheckReading) -> Json:
     return {
         "what": reading.what,
         "trial_piece_thickness_mm": mm(reading.thickness),
+        "trial_piece_is_so": reading.size_word,
+        "calipers_show_for_trial_piece_mm": mm(reading.thickness_shows),
         "should_be_mm": mm(reading.reads),
         "calipers_show_mm": mm(reading.shows),
+        "leave_alone_within_mm": mm(reading.leave),
         "more_per_mm_of_thickness_mm": mm(reading.per_thickness),
         "correction": (
             None
@@ -355,6 +358,7 @@ def _change(setup: Setup) -> Json | None:
     return {
         "raised_mm": mm(change.raised),
         "turns_of_the_lift": None if change.turns is None else round(change.turns, 4),
-        "fence_away_mm": mm(change.fence),
-        "fence_end_away_mm": mm(change.fence_end),
+        "fence_to_far_edge_grows_mm": mm(change.fence),
+        "fence_moves": change.fence_way,
+        "fence_end_moves_mm": None if change.fence_end is None else mm(abs(change.fence_end)),
     }

@@ -5,16 +5,22 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from textwrap import wrap
 
-from faywright.piece.plan import JointPlan, Plan, Verdict
+from faywright.piece.plan import SURE, JointPlan, Plan, Verdict
 from faywright.piece.words import (
     MEASURED,
     Write,
+    beside,
     changed,
     check,
     cleared,
+    counted,
+    cutter_called,
     fed,
     final_setups,
+    finer,
+    group_letter,
     listed,
+    measured_to,
     notes,
     percent,
     span,
@@ -23,9 +29,8 @@ from faywright.piece.words import (
 from faywright.setups.choice import Way
 from faywright.setups.sheet import Setting, Setup
 from faywright.shop.cutters import Cutter
-from faywright.shop.inventory import Reference
 
-WIDTH = 88
+WIDTH = 79
 OTHERS = 3
 """How many of the ways not taken are shown."""
 
@@ -85,28 +90,45 @@ def fit_lines(joint: JointPlan, write: Write) -> list[str]:
     joints = len(joint.solution.first) // (2 if joint.wanted.second_groove else 1)
     found = [
         f"{len(good)} of {len(joint.verdicts)} pieces fit.",
-        f"Chance that all {joints} joints fit together: {percent(joint.tested.all_fit)} once a "
-        f"trial cut at each setting is measured and corrected, {percent(joint.untested.all_fit)} "
-        f"without (sampled {joint.tested.trials:,} times, standard error "
-        f"{100 * max(joint.tested.all_fit_error, joint.untested.all_fit_error):.1f} points).",
+        f"Chance that {_all(joints)} to fit: {percent(joint.tested.all_fit)} once a trial cut at "
+        f"each setting is measured and corrected, {percent(joint.untested.all_fit)} without "
+        f"(give or take {200 * max(joint.tested.all_fit_error, joint.untested.all_fit_error):.1f} "
+        "in a hundred, for it is sampled).",
     ]
     shares = [(source, share) for source, share in joint.budget.shares if share >= 0.01]
     if shares:
         named = ", ".join(f"{source} {100 * share:.0f} %" for source, share in shares)
         found.append(
-            f"Errors before a trial cut: {write(float(joint.budget.expanded.mean()))} a side "
-            f"(k = 2), from {named}."
+            f"Before a trial cut the clearance may be off by "
+            f"{write(float(joint.budget.expanded.mean()))} a side, 19 times in 20 less. It comes "
+            f"from: {named}."
         )
     return found
 
 
+def _all(joints: int) -> str:
+    return "the joint is" if joints == 1 else f"all {joints} joints are"
+
+
 def decisions(joint: JointPlan, write: Write) -> list[str]:
-    """What has to be decided about boards that do not surely fit, like ones together."""
+    """What has to be decided before cutting: boards that do not surely fit, faces not flush."""
     said: dict[str, list[str]] = {}
     for verdict in joint.verdicts:
         if verdict.verdict != "fits":
             said.setdefault(_misfit(verdict, joint, write), []).append(verdict.mark)
-    return [f"{listed(marks)}: {what}" for what, marks in said.items()]
+    found = [f"{listed(marks)}: {what}" for what, marks in said.items()]
+    if not said and joint.tested.all_fit < SURE:
+        source = joint.budget.shares[0][0]
+        found.append(
+            f"Every piece fits by itself, but all together only {percent(joint.tested.all_fit)}: "
+            f"the most comes from {source}."
+        )
+    found += [
+        f"{first} and {second}: faces A stand off by {write(off)}, for they differ too much to be "
+        "flush"
+        for first, second, off in joint.stand_offs
+    ]
+    return found
 
 
 def _misfit(verdict: Verdict, joint: JointPlan, write: Write) -> str:
@@ -116,16 +138,14 @@ def _misfit(verdict: Verdict, joint: JointPlan, write: Write) -> str:
         if room is not None and verdict.spread > room / 2:
             reason += f"; the readings vary by {write(verdict.spread)} along the board"
         return reason
+    word, thin = ("wide", "narrow") if joint.task.grooved.on_face else ("thick", "thin")
+    limited = joint.wanted.most_settings is not None
+    cure_thick = "Plane it, or allow one more setting" if limited else "Plane it"
+    cure_thin = "Use it elsewhere, or allow one more setting" if limited else "Use it elsewhere"
     if verdict.over > 0:
-        return (
-            f"{verdict.verdict}, {write(verdict.over)} too thick. Plane it, or allow one more "
-            "setting"
-        )
+        return f"{verdict.verdict}, {write(verdict.over)} too {word}. {cure_thick}"
     if verdict.over < 0:
-        return (
-            f"{verdict.verdict}, {write(-verdict.over)} too thin. Use it elsewhere, or allow one "
-            "more setting"
-        )
+        return f"{verdict.verdict}, {write(-verdict.over)} too {thin}. {cure_thin}"
     return "the joint leaves its band; see the sizes of groove and tongue"
 
 
@@ -159,13 +179,14 @@ def _cutters(cutters: Sequence[Cutter]) -> str:
 
 def _order(joint: JointPlan) -> Iterator[str]:
     row = joint.solution.row
-    if row is None or not joint.solution.groove.follows:
+    if row is None:
         return
     marks = [joint.task.grooved.marks[k] for k in row]
-    lead = "Order of boards, thin tongues in the grooves of thick boards: "
-    if not joint.wanted.free_order:
-        lead = "Order of boards, as listed: "
-    yield from _wrapped(lead + listed(marks, 40), first="  ", rest="  ")
+    lead = "Order in the row, as listed: "
+    if joint.wanted.free_order and joint.solution.groove.follows:
+        lead = "Order in the row, thin tongues in the grooves of thick boards: "
+    ends = f". {marks[0]} needs no groove, {marks[-1]} no tongue."
+    yield from _wrapped(lead + listed(marks) + ends, first="  ", rest="  ")
 
 
 def _groups(joint: JointPlan, write: Write) -> Iterator[str]:
@@ -176,15 +197,17 @@ def _groups(joint: JointPlan, write: Write) -> Iterator[str]:
     ):
         if len(groups) < 2 or method.control is None:
             continue
-        yield f"  {side} in {len(groups)} groups by thickness:"
-        for letter, group in zip("ABCDEFGHIJKLMNOPQRSTUVWXYZ", groups, strict=False):
-            across = work.across[group.members]
+        by = "width" if work.on_face else "thickness"
+        yield f"  {side} in {len(groups)} groups by {by}:"
+        for number, group in enumerate(groups):
+            letter = group_letter(number)
+            across = work.across[group.members] + joint.task.instruments.calipers.zero_error
             marks = listed([work.marks[k] for k in group.members])
             thick = span(float(across.min()), float(across.max()), write)
             yield from _wrapped(f"{letter}  {thick}: {marks}", first="    ", rest="       ")
     if solution.room is not None:
         yield from _wrapped(
-            f"One setting serves boards within {write(solution.room)} of each other: plane the "
+            f"One setting serves boards within {write(solution.room)} of each other: bring the "
             "pile that close and one group is enough.",
             first="  ",
             rest="  ",
@@ -201,7 +224,7 @@ def _other_ways(joint: JointPlan) -> Iterator[str]:
     if joint.choice.forced:
         yield "  Taken because you asked for it."
     yield from _wrapped(
-        f"Ranked by safety, chance, proportion, setups, passes: {_worth(chosen)}. Next:",
+        f"Ranked by safety, chance, proportion, setups, passes: {_worth(chosen)}. Other ways:",
         first="  ",
         rest="  ",
     )
@@ -227,13 +250,14 @@ def _way(way: Way) -> str:
 
 def _worth(way: Way) -> str:
     off = "" if way.proportioned else ", off the usual proportion"
-    return f"{percent(way.chance)}, {way.setups} setups, {way.passes} passes{off}"
+    setups, passes = counted(way.setups, "setup"), counted(way.passes, "pass")
+    return f"{percent(way.chance)}, {setups}, {passes.replace('passs', 'passes')}{off}"
 
 
 def _setup(setup: Setup, clearing: tuple[Setup, ...], plan: Plan, write: Write) -> Iterator[str]:
     numbers = f"{clearing[0].number} to {setup.number}" if clearing else f"{setup.number}"
     yield from _wrapped(
-        f"{numbers}  {setup.joint}: {setup.stage}, {setup.cutter} at "
+        f"{numbers}  {setup.joint}: {setup.stage}, {cutter_called(setup, write)} at "
         f"{setup.speed.speed_rpm} rpm ({setup.speed.source})",
         first="",
         rest="   ",
@@ -241,8 +265,8 @@ def _setup(setup: Setup, clearing: tuple[Setup, ...], plan: Plan, write: Write) 
     yield from _wrapped(f"pieces: {listed(setup.marks)}", first="   ", rest="   ")
     height = setup.height
     yield from _number("Height", height.true, MEASURED[setup.measured_to], write)
-    yield from _notes(height, 0.0, write)
-    yield from _fence(setup, plan.shop.habits.reference, write)
+    yield from _notes(height, 0.0, plan)
+    yield from _fence(setup, plan, write)
     if clearing:
         first = "; ".join(cleared(setup, each, write) for each in clearing)
         yield from _wrapped(f"first clear at {first}", first="   ", rest="     ")
@@ -262,23 +286,24 @@ def _setup(setup: Setup, clearing: tuple[Setup, ...], plan: Plan, write: Write) 
     yield ""
 
 
-def _fence(setup: Setup, reference: Reference, write: Write) -> Iterator[str]:
+def _fence(setup: Setup, plan: Plan, write: Write) -> Iterator[str]:
     """The fence to the edge this maker measures to, the other two beside it."""
     places = setup.places
-    others: tuple[Reference, ...] = ("far edge", "axis", "near edge")
-    beside = ", ".join(f"{o} {write(places.to(o))}" for o in others if o != reference)
-    chosen = reference.upper().replace("EDGE", "edge")
-    measured = f"fence to the {chosen} of the cutter; {beside}"
-    yield from _number("Fence", places.to(reference), measured, write)
+    reference = setup.reference(plan.shop.habits.reference)
+    yield from _number(
+        "Fence", places.to(reference), f"fence {measured_to(setup, reference)}", write
+    )
+    yield from _wrapped(beside(setup, reference, write), first=" " * 23, rest=" " * 25)
     if reference != "far edge" and setup.fence.working is not None:
         yield f"{' ' * 23}the sum, to the far edge:"
-    yield from _notes(setup.fence, places.to(reference) - places.far_edge, write)
+    yield from _notes(setup.fence, places.to(reference) - places.far_edge, plan)
 
 
 def _number(name: str, value: float, measured: str, write: Write) -> Iterator[str]:
     yield from _wrapped(f"{name:<7}{write(value):>10}   {measured}", first="   ", rest=" " * 23)
 
 
-def _notes(setting: Setting, shift: float, write: Write) -> Iterator[str]:
-    for note in notes(setting, shift, write):
+def _notes(setting: Setting, shift: float, plan: Plan) -> Iterator[str]:
+    style = plan.shop.habits.style
+    for note in notes(setting, shift, writer(style), finer(style)):
         yield from _wrapped(note, first=" " * 23, rest=" " * 25)

@@ -14,21 +14,25 @@ from faywright.setups.sheet import (
     Setting,
     Setup,
 )
+from faywright.shop.inventory import Reference as Edge
 
 Write = Callable[[float], str]
+
+SMALL = 25.4 / 16
+"""Below this a length in fractions is written in thousandths, as makers say it. [mm]"""
 
 MOVES: dict[Direction, str] = {
     "raise": "raise the cutter",
     "lower": "lower the cutter",
-    "away": "move the fence away from the cutter",
-    "towards": "move the fence towards the cutter",
+    "back": "move the fence back, away from you",
+    "forward": "move the fence forward, towards you",
 }
 
 OPPOSITE: dict[Direction, Direction] = {
     "raise": "lower",
     "lower": "raise",
-    "away": "towards",
-    "towards": "away",
+    "back": "forward",
+    "forward": "back",
 }
 
 MILLIMETRES = LengthStyle("mm")
@@ -40,6 +44,15 @@ MEASURED: dict[Reference, str] = {
 }
 """What a height is measured from and to."""
 
+KINDS = {
+    "StraightCutter": "straight",
+    "SlotCutter": "slot",
+    "TonguePairCutter": "tongue pair",
+    "VCutter": "V",
+    "BeadCutter": "bead",
+    "DovetailCutter": "dovetail",
+}
+
 BOUNDLESS = 1e3
 """A setting this far off is bounded by nothing. [mm]"""
 
@@ -48,8 +61,21 @@ PAST = 0.5
 
 
 def writer(style: LengthStyle) -> Write:
-    """A function that writes lengths in the maker's style."""
-    return lambda length: write_length(length, style)
+    """A function that writes lengths in the maker's style; small ones never as fractions."""
+
+    def write(length: float) -> str:
+        if style.style == "fraction inch" and abs(length) < SMALL:
+            return write_length(length, LengthStyle("decimal inch"))
+        return write_length(length, style)
+
+    return write
+
+
+def finer(style: LengthStyle) -> Write:
+    """As :func:`writer`, one digit finer: for sums, so that what is printed adds up."""
+    if style.style == "mm":
+        return writer(LengthStyle("mm", min((style.places or 2) + 1, 3)))
+    return writer(LengthStyle("decimal inch", 4))
 
 
 def percent(chance: float) -> str:
@@ -73,11 +99,20 @@ def span(low: float, high: float, write: Write) -> str:
     return one if one == two else f"{one} to {two}"
 
 
-def listed(marks: Sequence[str], most: int = 14) -> str:
-    """Marks of boards, shortened where there are many."""
-    if len(marks) <= most:
-        return " ".join(marks)
-    return f"{' '.join(marks[: most - 2])} … {marks[-1]} ({len(marks)})"
+def listed(marks: Sequence[str]) -> str:
+    """Marks of boards, never shortened: a group has to be made up from them."""
+    return (", " if any(" " in mark for mark in marks) else " ").join(marks)
+
+
+def counted(number: int, thing: str) -> str:
+    """A number of things.
+
+    Examples
+    --------
+    >>> counted(1, "joint"), counted(4, "joint")
+    ('1 joint', '4 joints')
+    """
+    return f"{number} {thing}" if number == 1 else f"{number} {thing}s"
 
 
 def share_of(share: float) -> str:
@@ -106,15 +141,20 @@ def check(reading: CheckReading, write: Write) -> str:
     """A check reading with its correction."""
     found = f"{reading.what} {write(reading.shows)}"
     if reading.per_thickness:
-        found += f" on a trial piece {write(reading.thickness)} thick"
-        change = "more" if reading.per_thickness > 0 else "less"
-        found += f" (on a thicker piece {change} by what it is thicker)"
+        found += f" on a trial piece {write(reading.thickness_shows)} {reading.size_word}"
+        found += f" ({_per_thickness(reading)})"
     if reading.correction is None:
         return (
             f"{found}; the cutter decides it: if it differs, note it as the cutter's size and "
             "plan again"
         )
-    return f"{found}; {corrected(reading.correction)}"
+    return f"{found}; within {write(reading.leave)} leave it alone; {corrected(reading.correction)}"
+
+
+def _per_thickness(reading: CheckReading) -> str:
+    way = "more" if reading.per_thickness > 0 else "less"
+    word = "thicker" if reading.size_word == "thick" else "wider"
+    return f"on a {word} piece {way} by what it is {word}"
 
 
 def working(setting: Setting, write: Write) -> str:
@@ -135,7 +175,7 @@ def working(setting: Setting, write: Write) -> str:
 
 
 def tolerance(setting: Setting, shift: float, write: Write) -> str:
-    """From where to where a setting is good; empty where nothing depends on it.
+    """From where to where a setting is good, as its gauge shows; empty where nothing depends.
 
     ``shift`` is from what the setting is worked out to, to what is measured. [mm]
     """
@@ -143,20 +183,29 @@ def tolerance(setting: Setting, shift: float, write: Write) -> str:
         return ""
     bounded_low = setting.tolerance.low > -BOUNDLESS
     bounded_high = setting.tolerance.high < BOUNDLESS
-    low = setting.true + shift + setting.tolerance.low
-    high = setting.true + shift + setting.tolerance.high
+    low = setting.shows + shift + setting.tolerance.low
+    high = setting.shows + shift + setting.tolerance.high
     if bounded_low and bounded_high:
         reach = f"from {write(low)} to {write(high)}"
     elif bounded_low:
         reach = f"down to {write(low)}"
     else:
         reach = f"up to {write(high)}"
-    return f"good {reach}; beyond that the {gap_called(setting.tolerance.gap)} is out of bounds"
+    shown = "" if abs(setting.shows - setting.true) < 1e-9 else " on the gauge"
+    return (
+        f"good {reach}{shown} if all else is dead on: beyond, {gap_called(setting.tolerance.gap)}"
+    )
 
 
 def gap_called(name: str) -> str:
-    """A gap as it is called in a sentence."""
-    return name if name.startswith("clearance") else f"{name} gap"
+    """What is wrong beyond the bounds of a gap."""
+    if name.startswith("clearance"):
+        return "the fit is out of its band"
+    if name.startswith("wood"):
+        return f"too little {name} is left"
+    if name == "cutting edge":
+        return "the cutter's edge is not long enough"
+    return "too little room is left under the tongue" if name == "bottom" else f"the {name} closes"
 
 
 def changed(change: Change, write: Write) -> str:
@@ -165,8 +214,7 @@ def changed(change: Change, write: Write) -> str:
     if abs(change.raised) > 1e-6:
         moves.append(_lifted(change, write))
     if abs(change.fence) > 1e-6:
-        way = "away from" if change.fence > 0 else "towards"
-        moved = f"fence {write(abs(change.fence))} {way} the cutter"
+        moved = f"fence {change.fence_way} {write(abs(change.fence))}"
         if change.fence_end is not None:
             moved += f" ({write(abs(change.fence_end))} at its free end)"
         moves.append(moved)
@@ -192,13 +240,13 @@ def fed(setup: Setup) -> list[str]:
     ]
 
 
-def notes(setting: Setting, shift: float, write: Write) -> list[str]:
-    """What goes with a number to set.
+def notes(setting: Setting, shift: float, write: Write, fine: Write) -> list[str]:
+    """What goes with a number to set; ``fine`` writes the sum behind it.
 
     ``shift`` is from what the setting is worked out to, to what is measured. [mm]
     """
     off_zero = abs(setting.shows - setting.true) > 1e-9
-    found = [working(setting, write)]
+    found = [working(setting, fine)]
     if off_zero:
         found.append(f"the gauge shows {write(setting.shows + shift)} there")
     if setting.start is not None and setting.start_shows is not None:
@@ -234,8 +282,7 @@ def reading_row(reading: CheckReading, write: Write) -> dict[str, str]:
     """A check reading in columns: what, how much, and what to do if it is more or less."""
     what = reading.what
     if reading.per_thickness:
-        way = "more" if reading.per_thickness > 0 else "less"
-        what += f" (on a thicker piece {way} by what it is thicker)"
+        what += f" ({_per_thickness(reading)})"
     correction = reading.correction
     if correction is None:
         more = less = "note it as the cutter's size and plan again"
@@ -243,4 +290,51 @@ def reading_row(reading: CheckReading, write: Write) -> dict[str, str]:
         by = f"by {share_of(correction.share)} of the difference"
         more = f"{MOVES[correction.more]} {by}"
         less = f"{MOVES[OPPOSITE[correction.more]]} {by}"
-    return {"what": what, "reads": write(reading.shows), "more": more, "less": less}
+    return {
+        "what": f"{what}, ± {write(reading.leave)}",
+        "reads": write(reading.shows),
+        "more": more,
+        "less": less,
+    }
+
+
+def measured_to(setup: Setup, reference: Edge) -> str:
+    """Where the fence is measured to, in words."""
+    if reference == "axis":
+        return "to the POINT of the cutter" if _pointed(setup) else "to the AXIS of the cutter"
+    return f"to the {reference.split()[0].upper()} edge of the cutter"
+
+
+def beside(setup: Setup, reference: Edge, write: Write) -> str:
+    """The two references that are not measured to; those behind the fence face say so."""
+    edges: tuple[Edge, ...] = ("far edge", "axis", "near edge")
+    parts = []
+    for edge in edges:
+        place = setup.places.to(edge)
+        if edge != reference:
+            inside = f"{write(-place)} behind the fence face" if place < 0 else write(place)
+            parts.append(f"{edge} {inside}")
+    return ", ".join(parts)
+
+
+def _pointed(setup: Setup) -> bool:
+    return setup.reference("far edge") == "axis"
+
+
+def cutter_called(setup: Setup, write: Write) -> str:
+    """The cutter's mark with its kind and the size that matters."""
+    cutter = setup.report.station.run.cutter
+    size = cutter.fit_size
+    kind = KINDS[type(cutter).__name__]
+    told = kind if size is None else f"{kind} {write(size.cuts(0.0))}"
+    return f"{setup.cutter} ({told})"
+
+
+def group_letter(number: int) -> str:
+    """A, B … Z, AA, AB and so on."""
+    letters = ""
+    number += 1
+    while number:
+        number, rest = divmod(number - 1, 26)
+        letters = chr(65 + rest) + letters
+    return letters

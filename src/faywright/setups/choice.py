@@ -151,7 +151,7 @@ def _check_forced(task: JointTask) -> None:
             raise InputError(
                 f"there is no {side} method {name!r}",
                 where=f"joint {wanted.name!r}",
-                remedy=f"Use one of: {'; '.join(known)}",
+                remedy=f"Use one of: {'; '.join(m for m in known if m not in NEVER_OFFERED)}",
             )
 
 
@@ -293,21 +293,17 @@ class _Maker:
         groove, tongue = solution.groove, solution.tongue
         sides = ((groove, solution.groove_groups), (tongue, solution.tongue_groups))
         sizes = (self.task.target.width, self._thickness(groove))
-        reports = [
-            (self._reports(method, size), groups)
-            for (method, groups), size in zip(sides, sizes, strict=True)
-        ]
-        return Way(
-            solution=solution,
-            hazards=worst_first([h for each, _ in reports for r in each for h in r.hazards]),
-            setups=sum(len(each) * len(groups) for each, groups in reports),
-            passes=sum(
-                len(report.results) * len(group.members)
-                for each, groups in reports
-                for report in each
-                for group in groups
-            ),
-        )
+        hazards: list[Hazard] = []
+        setups = passes = 0
+        for (method, groups), size in zip(sides, sizes, strict=True):
+            boards = sum(len(group.members) for group in groups)
+            for report in self._reports(method, size):
+                run = report.station.run
+                own = method.control in (run.height, run.far)
+                hazards += report.hazards
+                setups += len(groups) if own else 1
+                passes += len(report.results) * boards
+        return Way(solution=solution, hazards=worst_first(hazards), setups=setups, passes=passes)
 
     def _solution(self, groove: Method, tongue: Method) -> Solution:
         """The same closed forms have the same solution, whichever cutter makes them."""

@@ -26,6 +26,9 @@ SHORTEST = 300.0
 NARROWEST = 75.0
 """Narrowest work fed without a push block or carrier. [mm] Shaper manuals; common practice."""
 
+TALLEST_ON_END = 150.0
+"""Tallest work stood on its end without a carriage. [mm] Common practice, no source."""
+
 THIN = 3.0
 TOO_THIN = 1.5
 """Wood left beside a cut: below ``THIN`` it is fragile, below ``TOO_THIN`` it is not cut. [mm]
@@ -82,7 +85,7 @@ def pass_hazards(
     machine: Machine, station: Station, work: Work, result: PassResult
 ) -> list[Hazard]:
     """Hazards of one pass over the cutter."""
-    found = [*_direction(machine, result), *_body(station, work, result)]
+    found = [*_direction(machine, result), *_body(machine, station, work, result)]
     bite = deepest_bite(station.run.cutter, work.timber)
     wing = isinstance(station.run.cutter, SlotCutter | TonguePairCutter)
     taken = result.bite_across if wing else result.bite_up
@@ -121,7 +124,7 @@ def _direction(machine: Machine, result: PassResult) -> list[Hazard]:
     ]
 
 
-def _body(station: Station, work: Work, result: PassResult) -> list[Hazard]:
+def _body(machine: Machine, station: Station, work: Work, result: PassResult) -> list[Hazard]:
     found = []
     if result.rubs > 0:
         found.append(
@@ -149,20 +152,35 @@ def _body(station: Station, work: Work, result: PassResult) -> list[Hazard]:
                 "deep",
             )
         )
+    return found + _tall(machine, work, flat=posture.flat)
+
+
+def _tall(machine: Machine, work: Work, *, flat: bool) -> list[Hazard]:
+    """Work that stands taller than its base is wide."""
     base, tall = float(work.across.min()), float(work.deep.max())
-    if posture.flat:
+    if flat:
         base, tall = float(work.deep.min()), float(work.across.max())
-    if tall > base:
-        found.append(
+    if tall <= base:
+        return []
+    if work.end_grain and tall > TALLEST_ON_END:
+        return [
             Hazard(
-                "tall on edge",
-                "danger",
-                "the work stands {} tall on a base of {}: use a tall fence and a featherboard "
-                "low down",
+                "tall on end",
+                "never",
+                "the work would stand {} tall on its end, on {} of wood: it topples into the "
+                "cutter without a tall carriage that holds it",
                 (tall, base),
             )
+        ]
+    return [
+        Hazard(
+            "tall on edge",
+            "danger",
+            "the work stands {} tall on a base of {} against a fence {} high: hold it with a "
+            "featherboard low down, and fit a taller fence unless this one is as tall",
+            (tall, base, machine.fence.height),
         )
-    return found
+    ]
 
 
 def setup_hazards(machine: Machine, station: Station, work: Work) -> list[Hazard]:
@@ -189,8 +207,19 @@ def setup_hazards(machine: Machine, station: Station, work: Work) -> list[Hazard
                 (cutter.swept_diameter, opening),
             )
         )
-    short, narrow = float(work.along.min()), float(work.deep.min())
-    if short < SHORTEST:
+    short = float(work.along.min())
+    narrow = float(work.across.min() if work.on_face else work.deep.min())
+    if short < SHORTEST and work.end_grain:
+        found.append(
+            Hazard(
+                "short bearing",
+                "danger",
+                "only {} of the work bears on the fence: use a carriage or a square block behind "
+                "it, and close the fence opening with a false fence",
+                (short,),
+            )
+        )
+    elif short < SHORTEST:
         found.append(
             Hazard(
                 "short work",
@@ -200,7 +229,7 @@ def setup_hazards(machine: Machine, station: Station, work: Work) -> list[Hazard
                 (short, SHORTEST),
             )
         )
-    if station.run.postures[0].flat and narrow < NARROWEST:
+    if narrow < NARROWEST:
         found.append(
             Hazard(
                 "narrow work",

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from typing import Literal
 
@@ -11,12 +11,14 @@ import numpy as np
 from numpy.typing import NDArray
 
 from faywright.fit.forms import Quantity
+from faywright.fit.spread import COVERAGE
 from faywright.joints.gaps import BOTTOM, CHEEK_A, CHEEK_B, GapForm, formula_gaps, gap_forms
 from faywright.joints.method import Method, Reading, Reference
-from faywright.joints.solution import SideGroup, Solution, known_values
+from faywright.joints.solution import TRIAL_READINGS, SideGroup, Solution, known_values
 from faywright.joints.work import Work
-from faywright.setups.hazards import Feed, Hazard
+from faywright.setups.hazards import THIN, Feed, Hazard
 from faywright.setups.report import StationReport, station_reports
+from faywright.shop.cutters import StraightCutter
 from faywright.shop.gauges import Gauge
 from faywright.shop.inventory import Reference as Edge
 from faywright.shop.machines import Machine
@@ -25,7 +27,8 @@ from faywright.shop.practice import SpindleSpeed, spindle_speed
 LEAST_BOTTOM_GAP = 0.3
 """Least room to leave under a tongue for dust and glue. [mm] Common practice, no source."""
 
-Direction = Literal["raise", "lower", "away", "towards"]
+Direction = Literal["raise", "lower", "back", "forward"]
+"""Back is away from the operator, forward towards them."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -72,6 +75,15 @@ class FencePlace:
     axis: float
     near_edge: float
 
+    def measurable(self, preferred: Edge, *, pointed: bool = False) -> Edge:
+        """The edge to measure to: the preferred one unless it lies behind the fence face.
+
+        A ``pointed`` cutter is measured to its point, for its widest part is under the table.
+        """
+        if pointed:
+            return "axis"
+        return preferred if self.to(preferred) >= 0 else "far edge"
+
     def to(self, reference: Edge) -> float:
         """The distance to the edge the maker measures to."""
         return {"far edge": self.far_edge, "axis": self.axis, "near edge": self.near_edge}[
@@ -95,14 +107,19 @@ class Correction:
 class CheckReading:
     """What to measure on a trial piece ``thickness`` thick, and what it should be. [mm]
 
-    ``per_thickness`` is how much more it should read on a piece 1 thicker. ``correction`` is
-    None where only another cutter size changes it.
+    ``reads`` is the true length, ``shows`` and ``thickness_shows`` what the calipers show.
+    Differences up to ``leave`` are within what readings scatter. ``per_thickness`` is how much
+    more it should read on a piece 1 thicker (or wider, for a groove in a face). ``correction``
+    is None where only another cutter size changes it.
     """
 
     what: str
     thickness: float
+    thickness_shows: float
+    size_word: Literal["thick", "wide"]
     reads: float
     shows: float
+    leave: float
     per_thickness: float
     correction: Correction | None
 
@@ -123,13 +140,15 @@ class PassSheet:
 class Change:
     """The change from the setup before it with the same cutter. [mm]
 
-    ``turns`` of the lift's key are None where its pitch is not known; ``fence_end`` is the move
-    at the free end of a fence that swings on a pivot.
+    ``turns`` of the lift's key are None where its pitch is not known. ``fence`` is how much
+    further the far edge stands from the fence, ``fence_way`` which way the fence moves for that;
+    ``fence_end`` is the move at the free end of a fence that swings on a pivot.
     """
 
     raised: float
     turns: float | None
     fence: float
+    fence_way: Literal["back", "forward"]
     fence_end: float | None
 
 
@@ -158,21 +177,46 @@ class Setup:
     change: Change | None
     report: StationReport
 
+    def reference(self, preferred: Edge) -> Edge:
+        """The edge of the cutter to measure the fence to, for a maker who prefers one."""
+        pointed = float(self.report.station.run.cutter.profile.half[0][1, 1]) < 0
+        return self.places.measurable(preferred, pointed=pointed)
+
 
 def setups_of(solution: Solution, machine: Machine, *, first_number: int = 1) -> tuple[Setup, ...]:
-    """The setups of a joint in order of work: grooves first, then the tongues made to suit."""
+    """The setups of a joint in order of work: grooves first, then the tongues made to suit.
+
+    What does not differ from group to group is set once, for all boards. Groups whose boards
+    all stand at the end of a row, where they meet nothing, need no setup.
+    """
     found: list[Setup] = []
-    for method, work, groups in (
-        (solution.groove, solution.task.grooved, solution.groove_groups),
-        (solution.tongue, solution.task.tongued, solution.tongue_groups),
+    for method, work, groups, meet in (
+        (solution.groove, solution.task.grooved, solution.groove_groups, solution.first),
+        (solution.tongue, solution.task.tongued, solution.tongue_groups, solution.second),
     ):
-        for group in groups:
+        needed = [group for group in groups if np.isin(group.members, meet).any()]
+        for group, report in _in_order(machine, method, work, needed):
             builder = _Builder(solution, method, work, group, machine)
-            for report in station_reports(machine, method, work, group) if method.runs else ():
-                number = first_number + len(found)
-                before = found[-1] if found else None
-                found.append(builder.setup(number, report, before))
+            before = found[-1] if found else None
+            found.append(builder.setup(first_number + len(found), report, before))
     return tuple(found)
+
+
+def _in_order(
+    machine: Machine, method: Method, work: Work, groups: Sequence[SideGroup]
+) -> Iterator[tuple[SideGroup, StationReport]]:
+    """Stations of a method, run by run: each group's own, or one for all where none differs."""
+    reports = [station_reports(machine, method, work, group) for group in groups]
+    thickest = max(range(len(groups)), key=lambda k: float(work.across[groups[k].members].max()))
+    everyone = SideGroup(
+        np.sort(np.concatenate([group.members for group in groups])), groups[thickest].settings
+    )
+    for run in method.runs:
+        if method.control not in (run.height, run.far):
+            yield from ((everyone, r) for r in reports[thickest] if r.station.run is run)
+            continue
+        for group, own in zip(groups, reports, strict=True):
+            yield from ((group, report) for report in own if report.station.run is run)
 
 
 @dataclass(frozen=True, eq=False)
@@ -277,10 +321,13 @@ class _Builder:
         return CheckReading(
             what=reading.what,
             thickness=thickness,
+            thickness_shows=calipers.shows(thickness),
+            size_word="wide" if self.work.on_face else "thick",
             reads=reads,
             shows=calipers.shows(reads),
+            leave=COVERAGE * calipers.of_mean(TRIAL_READINGS),
             per_thickness=reading.form.coefficient(self.method.thickness),
-            correction=_correction(reading),
+            correction=_correction(reading, self.machine),
         )
 
     def _passes(self, report: StationReport) -> tuple[PassSheet, ...]:
@@ -314,6 +361,7 @@ class _Builder:
             if low_end > high_end:  # boards so far apart that no setting is right for all
                 low_end = high_end = 0.0
             found.append(Tolerance(low=min(low_end, 0.0), high=max(high_end, 0.0), gap=name))
+        found += self._deeper(quantity)
         if not found:
             return None
         tightest = min(found, key=lambda each: min(-each.low, each.high))
@@ -322,6 +370,24 @@ class _Builder:
             high=min(each.high for each in found),
             gap=tightest.gap,
         )
+
+    def _deeper(self, quantity: Quantity) -> list[Tolerance]:
+        """How much deeper a groove may go: wood left under it, and the length of the cutter."""
+        if self.method.side != "groove":
+            return []
+        form = self.method.surfaces["bottom"][1]
+        share = form.coefficient(quantity)
+        if share <= 0:
+            return []
+        known = known_values(self.method, self.group, self.work.across[self.group.members])
+        left = self.work.deep[self.group.members] - form.value(known) - THIN
+        room = max(float(np.min(left)), 0.0) / share
+        found = [Tolerance(low=-math.inf, high=room, gap="wood under the groove")]
+        for run in self.method.runs:
+            if run.height == quantity and isinstance(run.cutter, StraightCutter):
+                longer = run.cutter.cutting_length - self.group.settings[quantity]
+                found.append(Tolerance(low=-math.inf, high=longer, gap="cutting edge"))
+        return found
 
 
 def _bounded(
@@ -350,7 +416,7 @@ def _called(quantity: Quantity) -> str:
     return f"fence for the {quantity.key}"
 
 
-def _correction(reading: Reading) -> Correction | None:
+def _correction(reading: Reading, machine: Machine) -> Correction | None:
     if reading.quantity is None:
         return None
     coefficient = reading.form.coefficient(reading.quantity)
@@ -359,7 +425,7 @@ def _correction(reading: Reading) -> Correction | None:
         more: Direction = "lower" if grows else "raise"
         kind: Literal["height", "fence"] = "height"
     else:
-        more = "towards" if grows else "away"
+        more = "forward" if grows == (machine.fence_side == "behind the cutter") else "back"
         kind = "fence"
     return Correction(quantity=kind, more=more, share=1 / abs(coefficient))
 
@@ -376,5 +442,8 @@ def _change(machine: Machine, before: Setup | None, report: StationReport) -> Ch
         raised=raised,
         turns=None if machine.lift_pitch is None else raised / machine.lift_pitch,
         fence=fence,
+        fence_way=(
+            "back" if (fence > 0) == (machine.fence_side == "behind the cutter") else "forward"
+        ),
         fence_end=fence * machine.fence.ratio if pivoted else None,
     )

@@ -56,6 +56,10 @@ class Gauge:
         """
         return math.hypot(self.resolution / math.sqrt(12), self.repeatability)
 
+    def of_mean(self, readings: int) -> float:
+        """Standard uncertainty of the mean of repeated readings of one thing. [mm]"""
+        return math.hypot(self.resolution / math.sqrt(12), self.repeatability / math.sqrt(readings))
+
     def shows(self, true: float) -> float:
         """What the gauge shows for a true length, zero error put back. [mm]"""
         return true + self.zero_error

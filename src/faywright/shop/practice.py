@@ -30,6 +30,7 @@ Common practice, no source."""
 
 SMALL_BITE = 3.0
 HARD_BITE = 6.0
+SOFT_BITE = 8.0
 
 
 @cache
@@ -95,11 +96,12 @@ def spindle_speed(machine: Machine, cutter: Cutter) -> SpindleSpeed:
 def deepest_bite(cutter: Cutter, timber: Timber) -> float:
     """Most to take in one pass, across the table for wing cutters, upwards for others. [mm]
 
-    Common practice, no source: one diameter in softwood, half of it and at most 6 mm in
-    hardwood and sheet, 3 mm for small straight cutters; for wings 13 mm and 6 mm.
+    Common practice, no source, the more careful of the rules seen: half the diameter, at most
+    8 mm in softwood and 6 mm in hardwood and sheet, 3 mm for small straight cutters; for wings
+    13 mm and 6 mm.
     """
     if isinstance(cutter, SlotCutter | TonguePairCutter):
         return 13.0 if timber == "softwood" else HARD_BITE
     diameter = cutter.swept_diameter
-    most = diameter if timber == "softwood" else min(diameter / 2, HARD_BITE)
+    most = min(diameter / 2, SOFT_BITE if timber == "softwood" else HARD_BITE)
     return min(most, SMALL_BITE) if diameter <= SMALL_CUTTER else most
