@@ -107,6 +107,10 @@ DOOR_AT_HAND = edited(DOOR_AT_HAND, 'mark = "S1"', 'mark = "L1"').replace("ledge
 DOOR_AT_HAND = edited(
     DOOR_AT_HAND, 'name = "board"\ntimber = "hardwood"', 'name = "ledge"\ntimber = "hardwood"'
 )
+# The ledges' joint goes to the boards as well, which have their long edges cut already.
+for _old, _new in (("reference edge", "head end"), ("opposite edge", "foot end")):
+    _head, _joint = DOOR_AT_HAND.split('name = "ledges"')
+    DOOR_AT_HAND = f'{_head}name = "ledges"{_joint.replace(_old, _new)}'
 SOUND_SHOP = shop_from_text(SHOP, file="shop.toml")
 PARTS = {name: Part(name=name, timber="softwood", boards=()) for name in ("ledge", "board")}
 EXAMPLES = {"shop": SHOP, "piece": DOOR_AT_HAND, "with list": PIECE, "boards": BOARDS}

@@ -141,7 +141,7 @@ def test_only_gaps_that_some_joints_lack_may_be_left_out() -> None:
         (("pass", "fresh_wall"), Cut),
         (("correction", "if_more"), Direction),
         (("height", "measured_to"), Reference),
-        (("setup", "preferred_reference"), Habit),
+        (("setup", "fence_measured_to"), Habit),
         (("setup", "side"), Side),
         (("group", "side"), Side),
         (("joint", "family"), Family),
@@ -269,8 +269,8 @@ def test_far_edge_less_near_edge_is_what_the_cutter_turns_and_the_axis_is_betwee
         assert told["fence"]["true_mm"] == far
         assert far - near == pytest.approx(cutters[told["cutter"]].swept_diameter, abs=2e-4)
         assert told["fence_to_axis_mm"] == pytest.approx((far + near) / 2, abs=2e-4)
-        kept = told["preferred_reference"].replace(" ", "_")
-        assert told["fence_to_preferred_reference_mm"] == told[f"fence_to_{kept}_mm"]
+        kept = told["fence_measured_to"].replace(" ", "_")
+        assert told["fence_as_measured_mm"] == told[f"fence_to_{kept}_mm"]
 
 
 @each_plan

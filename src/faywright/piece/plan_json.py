@@ -6,6 +6,8 @@ import math
 from collections.abc import Mapping, Sequence
 from typing import Any
 
+import numpy as np
+
 from faywright.fit.chance import Chance
 from faywright.joints.gaps import STEP
 from faywright.joints.solution import SideGroup
@@ -160,6 +162,7 @@ def _groups(joint: JointPlan, side: str) -> list[Json]:
     groups: Sequence[SideGroup] = (
         solution.groove_groups if side == "groove" else solution.tongue_groups
     )
+    meet = solution.first if side == "groove" else solution.second
     return [
         {
             "side": side,
@@ -170,6 +173,7 @@ def _groups(joint: JointPlan, side: str) -> list[Json]:
             "control_mm": (None if method.control is None else mm(group.settings[method.control])),
         }
         for group in groups
+        if np.isin(group.members, meet).any()
     ]
 
 
