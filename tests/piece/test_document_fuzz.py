@@ -109,8 +109,8 @@ DOOR_AT_HAND = edited(
 )
 # The ledges' joint goes to the boards as well, which have their long edges cut already.
 for _old, _new in (("reference edge", "head end"), ("opposite edge", "foot end")):
-    _head, _joint = DOOR_AT_HAND.split('name = "ledges"')
-    DOOR_AT_HAND = f'{_head}name = "ledges"{_joint.replace(_old, _new)}'
+    _head, _joint = DOOR_AT_HAND.split('name = "boards"')
+    DOOR_AT_HAND = f'{_head}name = "boards"{_joint.replace(_old, _new)}'
 SOUND_SHOP = shop_from_text(SHOP, file="shop.toml")
 PARTS = {name: Part(name=name, timber="softwood", boards=()) for name in ("ledge", "board")}
 EXAMPLES = {"shop": SHOP, "piece": DOOR_AT_HAND, "with list": PIECE, "boards": BOARDS}
