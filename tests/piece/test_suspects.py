@@ -8,6 +8,7 @@ from hypothesis import strategies as st
 
 from faywright.lengths import LengthStyle
 from faywright.piece.model import Part, Piece
+from faywright.piece.size_suspects import size_suspects
 from faywright.piece.suspects import Suspect, suspects
 from faywright.shop import Board, CutSize, Gauge, Habits, Machine, Shop, StraightCutter
 from tests.strategies import STEADY
@@ -103,8 +104,39 @@ def test_a_board_read_more_often_than_usual_asks_nothing_of_the_others() -> None
     assert asked([*SOUND, [19.05, 19.06, 19.04, 19.05, 19.05]]) == ()
 
 
-def test_a_thick_board_is_no_slip() -> None:
-    assert asked([*SOUND, [25.05, 25.02, 25.08]]) == ()
+def test_a_thick_board_is_no_slip_but_may_belong_elsewhere() -> None:
+    (suspect,) = asked([*SOUND, [25.05, 25.02, 25.08]])
+    assert suspect == Suspect(
+        "board B4",
+        "all its readings are about 25.05 mm, where most of lid is about 19.05 mm",
+        "Does it belong to this part?",
+    )
+
+
+def test_a_wedge_is_asked_about() -> None:
+    pile: list[Readings] = [[[19.0, 19.0], [19.02, 19.02], [19.0, 19.0]]] * 3
+    (suspect,) = asked([*pile, [[19.0, 19.4], [19.02, 19.42], [19.0, 19.4]]])
+    assert suspect.where == "board B4"
+    assert suspect.what == "it is 0.40 mm thicker at one edge than at the other"
+    assert suspect.ask.startswith("Measure it again; if it is so, plane it true")
+
+
+@pytest.mark.parametrize(("name", "size"), [("width", 1191.0), ("length", 62.0)])
+def test_a_size_many_times_off_is_asked_about(name: str, size: float) -> None:
+    def sized(number: int, **off: float) -> Board:
+        sizes = {"width": 119.0, "length": 620.0, **off}
+        return Board(
+            mark=f"B{number}",
+            readings=np.full((3, 1), 19.0),
+            width=sizes["width"],
+            length=sizes["length"],
+        )
+
+    boards = (*map(sized, range(3)), sized(3, **{name: size}))
+    part = Part(name="lid", timber="softwood", boards=boards)
+    (suspect,) = size_suspects(part, lambda mm: f"{mm:.0f} mm")
+    usual = {"width": "119", "length": "620"}[name]
+    assert suspect.what == f"its {name} is {size:.0f} mm, where {usual} mm is usual"
 
 
 @pytest.mark.parametrize("places", [[19.06, 19.6, 19.05, 19.04], [19.06, 18.1, 19.05, 19.04]])

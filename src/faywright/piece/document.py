@@ -26,6 +26,8 @@ _REMEDIES = (
     ("overwrite", "Keep one of the two"),
     ("twice", "Keep one of the two, or write [[...]] with two brackets for each of several"),
 )
+_DECIMAL_COMMA = re.compile(r"[0-9],[0-9]")
+_CURLY = "\u201c\u201d\u2018\u2019"
 _USUAL_REMEDY = (
     'Write one key = value a line, with text and lengths that have a unit in quotes, as "1/4 in"'
 )
@@ -106,6 +108,10 @@ def _toml(text: str, file: str) -> dict[str, object]:
     except tomllib.TOMLDecodeError as error:
         line, what = _syntax(str(error), text)
         remedy = next((each for word, each in _REMEDIES if word in what.lower()), _USUAL_REMEDY)
+        if _DECIMAL_COMMA.search(what):
+            remedy += '; a number with a decimal comma needs quotes, as in "13,06"'
+        if any(sign in what for sign in _CURLY):
+            remedy += "; write straight quotes"
     except ValueError:  # int() refuses numbers of thousands of digits
         long = _LONG_NUMBER.search(text)
         line = text.count("\n", 0, long.start()) + 1 if long else None

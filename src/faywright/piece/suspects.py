@@ -9,6 +9,7 @@ from statistics import median
 from faywright.lengths import write_length
 from faywright.piece.model import Part, Piece
 from faywright.piece.shop_suspects import shop_suspects
+from faywright.piece.size_suspects import size_suspects
 from faywright.piece.slips import (
     LEAST_SPREAD,
     Pile,
@@ -22,6 +23,9 @@ from faywright.piece.suspect import Suspect, Written
 from faywright.shop.boards import Board
 from faywright.shop.inventory import Shop
 
+WEDGE = 0.3
+"""Difference between the edges of a board that is asked about. [mm] Common practice, no source."""
+
 __all__ = ["Suspect", "suspects"]
 
 
@@ -31,15 +35,17 @@ def suspects(piece: Piece, shop: Shop) -> tuple[Suspect, ...]:
     def written(mm: float) -> str:
         return write_length(mm, shop.habits.style)
 
-    found = [each for part in piece.parts if part.boards for each in _in_part(part, written)]
+    step = shop.gauge_for("thickness").resolution
+    found = [each for part in piece.parts if part.boards for each in _in_part(part, step, written)]
     return (*found, *shop_suspects(shop, written))
 
 
-def _in_part(part: Part, written: Written) -> Iterator[Suspect]:
+def _in_part(part: Part, step: float, written: Written) -> Iterator[Suspect]:
     pile = pile_of(part.boards)
     looked_at = [_LookedAt(board, pile, part.name, written) for board in part.boards]
     spread = max(LEAST_SPREAD, spread_within(each for look in looked_at for each in look.sound()))
     between = spread_within(each for look in looked_at for each in look.sound(ends=False))
+    between = max(between, step)  # three steps of the gauge are no snipe
     counts = Counter(board.readings.size for board in part.boards)
     usual = max(counts, key=lambda count: (counts[count], count))
     alone = all(len(board.readings) == 1 for board in part.boards)
@@ -50,8 +56,10 @@ def _in_part(part: Part, written: Written) -> Iterator[Suspect]:
         yield from look.slipped()
         yield from look.off()
         yield from look.sniped()
+        yield from look.apart()
         if not alone:
             yield from look.few(usual)
+    yield from size_suspects(part, written)
 
 
 _READ_MORE = "Read each board at three places or more along it, so that its scatter is known"
@@ -126,6 +134,19 @@ class _LookedAt:
             "fraction": "Is it a fraction written down as a decimal?",
         }[slip.kind]
         return f"{ask} {self._written(slip.meant)} would fit"
+
+    def apart(self) -> Iterator[Suspect]:
+        """A question for a whole board far from its pile, or much thicker at one edge."""
+        board = self._board
+        if not self._slips and not self._pile.holds(board.thickness):
+            read = f"all its readings are about {self._written(board.thickness)}"
+            most = f"where most of {self._part} is about {self._written(self._pile.middle)}"
+            yield Suspect(f"board {board.mark}", f"{read}, {most}", "Does it belong to this part?")
+        wedge = abs(board.thickness_at("reference edge") - board.thickness_at("opposite edge"))
+        if not self._slips and wedge > WEDGE:
+            what = f"it is {self._written(wedge)} thicker at one edge than at the other"
+            ask = "Measure it again; if it is so, plane it true before it is jointed"
+            yield Suspect(f"board {board.mark}", what, ask)
 
     def off(self) -> Iterator[Suspect]:
         """A question for each reading far from the others along its board."""
