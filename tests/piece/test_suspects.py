@@ -108,7 +108,7 @@ def test_a_thick_board_is_no_slip_but_may_belong_elsewhere() -> None:
     (suspect,) = asked([*SOUND, [25.05, 25.02, 25.08]])
     assert suspect == Suspect(
         "board B4",
-        "all its readings are about 25.05 mm, where most of lid is about 19.05 mm",
+        "all its readings are about 25.05 mm, where most of lid is about 19.07 mm",
         "Does it belong to this part?",
     )
 
