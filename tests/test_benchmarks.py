@@ -12,7 +12,7 @@ import pytest
 import shapely
 from numpy.typing import NDArray
 
-from benchmarks import speed, workshop
+from benchmarks import landings, speed, workshop
 from benchmarks.common_way import common_way
 from benchmarks.following import follow, landed
 from benchmarks.hidden import HIDDEN, MARKED, NONE, Truth, truth_of
@@ -31,7 +31,6 @@ from faywright.setups.choice import Choice, Way, choose
 from faywright.setups.sheet import setups_of
 
 SCATTER = 0.13
-BAND = (JOINT.fit.low, JOINT.fit.high)
 Floats = NDArray[np.float64]
 
 EXACT = truth_of(NONE, SCATTER, (3,))
@@ -59,7 +58,7 @@ def kinds_of(made: Choice) -> dict[str, Way]:
 def clearance(way: Way, truth: Truth, *, trial: bool) -> Floats:
     setups = setups_of(way.solution, MACHINE)
     generator = np.random.default_rng(1)
-    return follow(way.solution, setups, truth, generator, trial=trial).clearance
+    return follow(way.solution, setups, truth, generator, trial=trial)
 
 
 def same(found: object, wanted: object) -> bool:
@@ -84,7 +83,7 @@ def test_without_errors_every_planned_panel_lands(scatter: str) -> None:
     found = workshop.panels(piles=1, errors=NONE)
     plans = [panel for panel in found if panel.way != COMMON and panel.scatter == scatter]
     assert len(plans) == 8
-    assert all(panel.landed and panel.joints == 1 for panel in plans)
+    assert all(panel.landed for panel in plans)
 
 
 @pytest.mark.parametrize("tongue", [FLAT, ON_EDGE, FACE_A])
@@ -103,9 +102,17 @@ def test_a_zero_error_untried_matters_where_two_faces_decide(tongue: str, less: 
 
 def test_a_groove_wider_than_printed_makes_the_tongues_thicker() -> None:
     way = kinds()[f"{ONE_PASS}; {FLAT}"]
-    worn = replace(EXACT, cutters={**EXACT.cutters, QUARTER: EXACT.cutters[QUARTER] + 0.08})
-    assert same(clearance(way, worn, trial=False), way.solution.clearance + 0.04)
+    worn = replace(EXACT, cutters={**EXACT.cutters, QUARTER: EXACT.cutters[QUARTER] + 0.12})
+    assert same(clearance(way, worn, trial=False), way.solution.clearance + 0.06)
     assert same(clearance(way, worn, trial=True), way.solution.clearance)
+
+
+def test_what_the_sheet_says_to_leave_is_left() -> None:
+    way = kinds()[f"{ONE_PASS}; {FACE_A}"]
+    leave = max(r.leave for setup in setups_of(way.solution, MACHINE) for r in setup.readings)
+    worn = {**EXACT.cutters, QUARTER: EXACT.cutters[QUARTER] + leave / 2}
+    found = clearance(way, replace(EXACT, cutters=worn), trial=True)
+    assert same(found, way.solution.clearance + leave / 4)
 
 
 def test_planning_again_with_the_groove_as_measured_does_the_same() -> None:
@@ -118,7 +125,7 @@ def test_planning_again_with_the_groove_as_measured_does_the_same() -> None:
 
 def tongue_reads(way: Way) -> list[float]:
     setups = setups_of(way.solution, MACHINE)
-    return [setup.readings[0].reads for setup in setups if setup.side == "tongue"]
+    return [setup.readings[0].reads for setup in setups if setup.side == "tongue" and setup.final]
 
 
 def test_a_straight_kit_is_planned_as_if_there_were_no_other_cutters() -> None:
@@ -190,13 +197,13 @@ def test_passes_that_leave_a_rib_in_a_groove_are_refused() -> None:
 
 def test_one_setting_does_not_serve_boards_that_scatter_much() -> None:
     exact = truth_of(NONE, 0.25, (3,))
-    assert not landed(common_way(exact, np.random.default_rng(1), trial=True), BAND)
+    found = common_way(exact, np.random.default_rng(1), trial=True)
+    assert not landed(found, JOINT.fit).all()
 
 
 def test_one_setting_serves_boards_that_are_all_the_same() -> None:
     exact = truth_of(NONE, 0.0, (3,))
-    outcome = common_way(exact, np.random.default_rng(1), trial=True)
-    assert same(outcome.clearance, JOINT.fit.aim)
+    assert same(common_way(exact, np.random.default_rng(1), trial=True), JOINT.fit.aim)
 
 
 def test_the_same_shop_comes_back_from_the_same_seed() -> None:
@@ -209,16 +216,16 @@ def test_the_same_shop_comes_back_from_the_same_seed() -> None:
 def test_more_panels_than_promised_are_a_surprise_upwards() -> None:
     found = workshop.panels(piles=1)
     lucky = [replace(panel, predicted=0.5, landed=True) for panel in found]
-    assert workshop.surprise(lucky) == pytest.approx(len(lucky) ** 0.5)
+    assert landings.surprise(lucky) == pytest.approx(len(lucky) ** 0.5)
 
 
 def test_where_all_are_to_land_there_is_no_telling() -> None:
     sure = [replace(panel, predicted=0.9999) for panel in workshop.panels(piles=1)]
-    assert np.isnan(workshop.surprise(sure))
+    assert np.isnan(landings.surprise(sure))
 
 
 def test_the_workshop_report_has_a_row_for_each_way() -> None:
-    text = workshop.report(workshop.panels(piles=1))
+    text = landings.report(workshop.panels(piles=1))
     for way in (COMMON, STRAIGHT_ONLY, WITH_SLOT):
         assert f"{way}, no trial cut" in text
         assert f"{way}, one trial cut a setting" in text

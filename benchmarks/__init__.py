@@ -1,0 +1,1 @@
+"""What Faywright promises, measured: speed beside named peers, and fits in a virtual workshop."""

@@ -1,0 +1,56 @@
+"""Run the benchmarks and print their tables."""
+
+from __future__ import annotations
+
+import argparse
+import sys
+from collections.abc import Sequence
+
+from benchmarks import landings, speed, workshop
+
+QUICK_PILES = 20
+QUICK_REPEATS = 3
+
+
+def main(arguments: Sequence[str] | None = None) -> None:
+    """Run what is asked for."""
+    parser = argparse.ArgumentParser(prog="python -m benchmarks", description=__doc__)
+    parser.add_argument("--only", choices=("speed", "workshop"), help="run only one of the two")
+    parser.add_argument(
+        "--quick", action="store_true", help="fewer piles and repetitions: a look, not a result"
+    )
+    asked = parser.parse_args(arguments)
+    if asked.only != "workshop":
+        _speed(quick=asked.quick)
+    if asked.only != "speed":
+        _workshop(quick=asked.quick)
+
+
+def _speed(*, quick: bool) -> None:
+    repeats = QUICK_REPEATS if quick else speed.REPEATS
+    _say("SPEED, medians; below 1 x is faster or smaller than the peer")
+    results = []
+    for part in (speed.kernel, speed.sampling, speed.demo, speed.help_page):
+        results += part(repeats)
+    _say(speed.report(results))
+    _say(speed.large_report(speed.large_panels(speed.QUICK_LARGE if quick else speed.LARGE)))
+
+
+def _workshop(*, quick: bool) -> None:
+    _say("THE VIRTUAL WORKSHOP")
+    piles = QUICK_PILES if quick else workshop.PILES
+    _say(landings.report(workshop.panels(piles=piles, progress=_progress)))
+
+
+def _say(text: str) -> None:
+    print(f"{text}\n", flush=True)
+
+
+def _progress(done: int, whole: int) -> None:
+    if sys.stderr.isatty() and done % 10 == 0:
+        end = "\r" if done + 10 < whole else "\n"
+        print(f"{done} of {whole} panels", end=end, file=sys.stderr, flush=True)
+
+
+if __name__ == "__main__":
+    main()
