@@ -145,12 +145,15 @@ def tongue_job(task: JointTask, groove: Method) -> TongueJob:
     """The tongue that goes into a groove."""
     known = typical(task, groove)
     width = float(groove.size.value(known))
-    near = float(groove.surfaces["face-A wall"][1].value(known))
+    thickness = width - task.target.play
+    near = float(groove.surfaces["face-A wall"][1].value(known)) + task.target.play / 2
+    if task.grooved.on_face:
+        near = (task.tongued.middle - thickness) / 2
     return TongueJob(
         work=task.tongued,
         length=task.target.length,
-        near=near + task.target.play / 2,
-        thickness=width - task.target.play,
+        near=near,
+        thickness=thickness,
         half=task.wanted.half,
         centred=groove.follows != 0,
         given=task.target.given,

@@ -136,16 +136,18 @@ def gaps_by_hand(solution: Solution) -> dict[str, list[float]]:
     walls, cheeks = by_hand(solution, "groove"), by_hand(solution, "tongue")
     first, second = solution.first, solution.second
     lift = 0.0
-    if solution.task.wanted.half:
+    flush = not solution.task.wanted.half
+    if not flush:
         lift = float(np.median([a for a, _, _ in walls])) + solution.task.target.play / 2
     pairs = list(zip(first.tolist(), second.tolist(), strict=True))
     grooved, tongued = solution.task.grooved.across, solution.task.tongued.across
-    return {
+    found = {
         CHEEK_A: [cheeks[j][0] + lift - walls[i][0] for i, j in pairs],
         CHEEK_B: [walls[i][1] - cheeks[j][1] - lift for i, j in pairs],
         BOTTOM: [walls[i][2] - cheeks[j][2] for i, j in pairs],
-        STEP: [float(grooved[i] - tongued[j]) - lift for i, j in pairs],
+        STEP: [float(grooved[i] - tongued[j]) for i, j in pairs],
     }
+    return found if flush else {name: gap for name, gap in found.items() if name != STEP}
 
 
 PAIRS = [
@@ -213,6 +215,17 @@ def test_both_faces_on_both_parts_add_both_thicknesses_to_the_play(joined: Drawn
         two = solution.task.tongued.across[solution.second]
         play = found[CHEEK_A] + found[CHEEK_B]
         assert play.tolist() == exactly((2 * fence[0] + 2 * height[0] - one - two).tolist())
+
+
+@pytest.mark.parametrize("tongue", [tongues.FLAT, tongues.FACE_A])
+def test_a_tongue_in_a_groove_across_a_face_stands_in_the_middle_of_it(tongue: str) -> None:
+    task = joint([22.0] * 2, [19.0, 19.0], groove_edge="face A", groove_width=6.35, offset=40.0)
+    groove = groove_by(task, grooves.ON_EDGE, straight(6.35))
+    cutters = (straight(18.0, "C2"),) if tongue == tongues.FLAT else (slot(12.0),)
+    found = simulate(solved(task, groove, tongue_by(task, groove, tongue, *cutters))).gaps
+    assert found[CHEEK_A].tolist() == exactly([0.18] * 2)
+    assert found[CHEEK_B].tolist() == exactly([0.18] * 2)
+    assert STEP not in found
 
 
 # A cutter narrower than the cut

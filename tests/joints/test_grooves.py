@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from typing import Any
 
 import pytest
@@ -30,7 +31,13 @@ CUTTERS: list[tuple[Cutter, dict[str, Any], list[str], str]] = [
     (straight(4.5), {}, TWO_PASSES, ""),
     (straight(4.5), {"offset": 5.0}, [grooves.TWO_PLACES], ""),
     (straight(6.35), {"groove_width": 6.35}, [grooves.ON_EDGE], ""),
-    (straight(6.48), {"groove_width": 6.35}, [grooves.ON_EDGE], ""),
+    (straight(6.36), {"groove_width": 6.35}, [grooves.ON_EDGE], ""),
+    (
+        straight(6.30),
+        {"groove_width": 6.35},
+        [],
+        "it cuts 6.30 mm, too near the groove's 6.35 for a second pass",
+    ),
     (straight(6.51), {"groove_width": 6.35}, [], "it cuts 6.51 mm, wider than the groove's 6.35"),
     (straight(8.0), {}, [], "it cuts 8.00 mm, wider than the groove's 6.69"),
     (straight(3.2), {}, [], "two passes of 3.20 mm leave a rib in a groove 6.69 mm wide"),
@@ -51,16 +58,27 @@ def test_a_cutter_makes_the_grooves_it_can_and_says_why_not_the_others(
     assert made(cutter, **wishes) == (names, [why] if why else [])
 
 
-UNEVEN = [18.7, 19.0, 19.3]
+TWICE: list[tuple[str, Cutter]] = [
+    (grooves.TWO_PLACES, straight(4.5)),
+    (grooves.BOTH_FACES, straight(4.5)),
+    (grooves.FLAT, slot(4.5)),
+]
 
 
-@pytest.mark.parametrize(("diameter", "able"), [(6.0, True), (6.3, False), (3.7, True)])
-def test_uneven_boards_are_not_grooved_from_both_faces_by_a_cutter_with_no_width_to_spare(
-    diameter: float, able: bool
+@pytest.mark.parametrize(("name", "cutter"), TWICE)
+def test_two_passes_make_no_groove_narrower_than_the_cutter_or_with_a_rib(
+    name: str, cutter: Cutter
 ) -> None:
-    names, why = made(straight(diameter), grooved=UNEVEN, tongued=UNEVEN, groove_width=6.5)
-    assert (grooves.BOTH_FACES in names) is able
-    assert able or "0.30 mm off the middle one" in why[0]
+    assert groove_by(joint(PILE, PILE), name, cutter).limits == exactly((4.6, 8.9))
+
+
+@pytest.mark.parametrize(
+    ("name", "cutter"), [(grooves.ON_EDGE, straight(6.35)), (grooves.FLAT, slot(6.35))]
+)
+def test_one_pass_makes_the_one_width_there_is(name: str, cutter: Cutter) -> None:
+    method = groove_by(joint(PILE, PILE, groove_width=6.35), name, cutter)
+    assert method.limits == (0.0, math.inf)
+    assert method.control is None
 
 
 def test_the_wall_a_single_pass_leaves_must_be_worth_keeping() -> None:
@@ -101,5 +119,5 @@ def test_a_strip_needs_the_groove_as_wide_as_it_asks_for() -> None:
 
 
 def test_a_second_pass_that_would_only_rub_is_not_planned() -> None:
-    assert made(straight(6.3), groove_width=6.41)[0] == [grooves.ON_EDGE, *TWO_PASSES]
-    assert made(straight(6.32), groove_width=6.41)[0] == [grooves.ON_EDGE]
+    assert made(straight(6.3), groove_width=6.41)[0] == TWO_PASSES
+    assert made(straight(6.32), groove_width=6.41)[0] == []

@@ -78,6 +78,11 @@ def test_a_width_given_or_following_from_a_thickness_given_is_kept_to(
     assert target(21.0, **wish).given
 
 
+def test_length_depth_and_gap_are_not_all_to_be_given() -> None:
+    with pytest.raises(InfeasibleError, match="are all given, and two decide the third"):
+        target(21.0, tongue_length=8.0, groove_depth=9.0, bottom_gap=1.0)
+
+
 def test_a_groove_without_room_under_its_tongue_is_refused() -> None:
     with pytest.raises(InfeasibleError, match="8 mm deep leaves no room under a tongue 8 mm") as e:
         target(21.0, tongue_length=8.0, groove_depth=8.0)
@@ -86,7 +91,7 @@ def test_a_groove_without_room_under_its_tongue_is_refused() -> None:
 
 @pytest.mark.parametrize("width", [7.65, 8.1])
 def test_a_groove_and_a_tongue_that_miss_the_fit_contradict_each_other(width: float) -> None:
-    with pytest.raises(InfeasibleError, match="mm of play, and the fit wants 0.16 to 0.56 mm"):
+    with pytest.raises(InfeasibleError, match=r"and the fit wants 0\.16 to 0\.56 mm"):
         target(21.0, groove_width=width, tongue_thickness=7.5)
 
 

@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from typing import Any
 
 import numpy as np
 import pytest
 
-from faywright.errors import InputError
+from faywright.errors import InfeasibleError, InputError
 from faywright.joints.task import JointTask, both_edges, joint_task, strips_for
 from faywright.joints.wanted import EdgeName, Place, WantedJoint
 from faywright.joints.work import Work, work_of
@@ -76,7 +77,9 @@ def test_a_task_knows_whether_a_strip_enters_the_groove(strips: bool, strip: boo
 # Loose tongues
 
 
-def loose(first: Work, second: Work, strips: Sequence[float]) -> JointTask:
+def loose(
+    first: Work, second: Work, strips: Sequence[float], *, width: float = 20.0, **wishes: Any
+) -> JointTask:
     grooved = both_edges(first, second)
     wanted = WantedJoint(
         name="top",
@@ -85,8 +88,12 @@ def loose(first: Work, second: Work, strips: Sequence[float]) -> JointTask:
         second_groove=second.place,
         strip="strips",
         fit=SNUG,
+        **wishes,
     )
-    strip = strips_for(side("strips", strips), len(grooved) // 2)
+    boards = pile(strips, width=width)
+    strip = strips_for(
+        work_of(boards, Place("strips", "reference edge"), "softwood", GAUGE), len(grooved) // 2
+    )
     return joint_task(wanted, grooved, strip, machine=TABLE, instruments=INSTRUMENTS)
 
 
@@ -110,6 +117,27 @@ def test_a_strip_enters_both_grooves_of_its_joint() -> None:
     assert task.meets == "one to one"
     assert task.tongued.across.tolist() == [6.0, 6.2, 6.0, 6.2]
     assert task.strip_width == 2 * task.target.length
+
+
+@pytest.mark.parametrize(("width", "length"), [(30.0, 9.0), (18.0, 9.0), (14.0, 7.0)])
+def test_a_strip_enters_either_groove_by_no_more_than_half_of_it(
+    width: float, length: float
+) -> None:
+    task = loose(side("left", [19.0]), side("right", [19.0]), [6.0], width=width)
+    assert task.target.length == length
+    assert task.strip_width == 2 * length
+
+
+def test_a_strip_too_narrow_for_the_length_asked_for_is_refused() -> None:
+    with pytest.raises(InfeasibleError, match=r"14\.0 mm wide does not reach 16\.0 mm into both"):
+        loose(side("left", [19.0]), side("right", [19.0]), [6.0], width=14.0, tongue_length=8.0)
+
+
+def test_boards_grooved_on_both_edges_are_told_apart_by_the_edge() -> None:
+    first = side("tops", [19.0, 19.1, 19.2])
+    both = both_edges(first, side("tops", [19.0, 19.1, 19.2], "opposite edge"))
+    assert both.labels[1:3] == ("B02 (reference edge)", "B02 (opposite edge)")
+    assert first.labels == first.marks
 
 
 def test_one_strip_is_what_all_strips_are_cut_from() -> None:

@@ -10,7 +10,7 @@ from faywright.joints import grooves, tongues
 from faywright.joints.grooves import Declined
 from faywright.joints.method import Method
 from faywright.joints.tongues import TongueJob, strip_as_it_is, tongue_methods
-from faywright.shop import Cutter
+from faywright.shop import Cutter, StraightCutter
 from tests.joints.builders import (
     exactly,
     groove_by,
@@ -111,6 +111,36 @@ def test_a_pair_is_not_held_to_a_thickness_nobody_asked_for() -> None:
     found = list(tongue_methods(tongue_job(task, groove), [matched_pair(6.0)]))
     assert isinstance(found[0], Method)
     assert found[0].size.value(found[0].known()) == exactly(6.0)
+
+
+THIN = [12.0, 14.0]
+
+
+@pytest.mark.parametrize(
+    "cutter",
+    [slot(4.78), matched_pair(5.99, wing=30), straight(30.0)],
+    ids=["wing", "pair", "plain"],
+)
+def test_no_tongue_is_cut_from_one_face_of_a_board_that_ends_below_it(cutter: Cutter) -> None:
+    task = joint([21.0] * 2, THIN, groove_width=6.35)
+    groove = groove_by(task, grooves.ON_EDGE, straight(6.35))
+    found = list(tongue_methods(tongue_job(task, groove), [cutter]))
+    names = {m.name for m in found if isinstance(m, Method)}
+    assert not names & {tongues.FACE_A, tongues.PAIR}
+    if not isinstance(cutter, StraightCutter):
+        (no,) = [m.why for m in found if isinstance(m, Declined)]
+        assert "7.5 mm from face A, leaves no shoulder on a board of 12.0 mm" in no
+
+
+def test_a_tongue_as_thick_as_its_board_is_no_tongue() -> None:
+    task = joint([21.0] * 2, [6.0, 21.0], groove_width=6.35)
+    groove = groove_by(task, grooves.ON_EDGE, straight(6.35))
+    reasons = list(tongue_methods(tongue_job(task, groove), [straight(18.0)]))
+    assert isinstance(reasons[0], Method)
+    thin = joint([21.0] * 2, [5.9, 21.0], groove_width=6.35)
+    (no,) = tongue_methods(tongue_job(thin, groove), [straight(18.0)])
+    assert isinstance(no, Declined)
+    assert "leaves no shoulder on a board of 5.9 mm" in no.why
 
 
 def test_a_strip_needs_no_runs_and_no_setting() -> None:

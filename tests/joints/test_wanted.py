@@ -49,8 +49,10 @@ PARTS: list[tuple[dict[str, Any], str]] = [
     ({"second_groove": SECOND}, "only a loose tongue has a second groove"),
     ({"family": "loose tongue"}, "joins two grooves with a strip"),
     ({"family": "loose tongue", "tongue": None, "strip": "s"}, "joins two grooves with a strip"),
-    ({"tongue": None, "strip": "s", "half": True}, "no half tongue and no detail"),
-    ({"tongue": None, "strip": "s", "detail": EdgeDetail("V", 2.0)}, "no half tongue"),
+    ({"tongue": None, "strip": "s", "half": True}, "a strip is not cut: it has no half tongue"),
+    ({"tongue": None, "strip": "s", "detail": EdgeDetail("V", 2.0)}, "no half tongue, no detail"),
+    ({"tongue": None, "strip": "s", "tongue_thickness": 6.0}, "its own thickness"),
+    ({"tongue": Place("backs", "reference edge")}, "cannot meet itself"),
     ({"most_settings": 0}, "most_settings is 0"),
 ]
 

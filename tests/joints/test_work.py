@@ -69,14 +69,22 @@ def test_the_zero_error_is_taken_off_what_is_cut_into_a_face() -> None:
     assert work("face A", zero=0.05).across[0] == 120.0
 
 
-def test_the_scatter_along_a_board_and_what_its_mean_leaves_open_add_up() -> None:
+def test_the_scatter_of_the_wood_counts_twice_and_that_of_the_calipers_in_the_mean_alone() -> None:
     (deviation,) = work("reference edge", *pile([19.0], scatter=0.06)).deviation
-    assert deviation == exactly(0.06 * (1 + 1 / 3) ** 0.5)
+    reading = GAUGE.standard_uncertainty
+    own = 0.06**2 - reading**2
+    assert deviation == exactly((own * (1 + 1 / 3) + reading**2 / 3) ** 0.5)
+
+
+def test_readings_that_scatter_less_than_the_calipers_leave_no_scatter_to_the_wood() -> None:
+    (deviation,) = work("reference edge", *pile([19.0], scatter=0.001)).deviation
+    assert deviation == exactly(GAUGE.standard_uncertainty / 3**0.5)
 
 
 def test_boards_read_once_are_taken_to_scatter() -> None:
     board = Board(mark="B01", readings=np.array([[19.0]]), width=120.0, length=640.0)
-    assert work("reference edge", board).deviation.tolist() == exactly([ASSUMED_SCATTER * 2**0.5])
+    assumed = (2 * ASSUMED_SCATTER**2 + GAUGE.standard_uncertainty**2) ** 0.5
+    assert work("reference edge", board).deviation.tolist() == exactly([assumed])
 
 
 def test_a_width_is_known_as_well_as_the_calipers_read_it() -> None:

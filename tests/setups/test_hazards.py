@@ -293,7 +293,7 @@ BODY = [
         "danger",
         "9 mm in one pass is more than the 6 mm",
         "practice",
-        job(Cut(C12, EDGE_A, 9.0, 15.0)),
+        job(Cut(C12, EDGE_A, 6.0, 15.0), timber="hardwood"),
     ),
     Row(
         "too deep a bite by a wing",

@@ -17,6 +17,7 @@ from faywright.joints.gaps import BOTTOM, CHEEK_A, CHEEK_B, simulate
 from faywright.joints.method import Method
 from faywright.joints.solution import SideGroup, Solution
 from faywright.joints.task import Instruments
+from faywright.setups.hazards import THIN
 from faywright.setups.sheet import LEAST_BOTTOM_GAP, CheckReading, Setting, Setup, setups_of
 from faywright.shop import Cutter, Fence, Gauge, Machine
 from tests.joints.builders import (
@@ -73,7 +74,7 @@ PAIRS = {
         grooves.FLAT, slot(6.5), tongues.FLAT, (straight(4.0, "C2"),)
     ),
     "two positions and matched pair": Pair(
-        grooves.TWO_PLACES, straight(4.6), tongues.PAIR, (matched_pair(6.1),)
+        grooves.TWO_PLACES, straight(4.6), tongues.PAIR, (matched_pair(6.14),)
     ),
     "two positions and strip": Pair(grooves.TWO_PLACES, straight(4.6), tongues.STRIP, ()),
     "both faces and strip": Pair(grooves.BOTH_FACES, straight(4.6), tongues.STRIP, ()),
@@ -88,12 +89,12 @@ def solution(request: pytest.FixtureRequest) -> Solution:
     return PAIRS[request.param].solution()
 
 
-def all_settings(solution: Solution) -> Iterator[tuple[Setup, Setting, Quantity, SideGroup]]:
-    """Every setting of every final setup, with the quantity it is and the group it is for."""
+def all_settings(solution: Solution) -> Iterator[tuple[Setup, Setting, Quantity]]:
+    """Every setting of every final setup, with the quantity it is."""
     for setup in setups_of(solution, TABLE):
         if setup.final:
             for setting in (setup.height, setup.fence):
-                yield setup, setting, quantity_of(setup, setting), group_of(solution, setup)
+                yield setup, setting, quantity_of(setup, setting)
 
 
 def method_of(solution: Solution, setup: Setup) -> Method:
@@ -105,20 +106,24 @@ def quantity_of(setup: Setup, setting: Setting) -> Quantity:
     return run.height if setting.quantity == "height" else run.far
 
 
-def group_of(solution: Solution, setup: Setup) -> SideGroup:
+def groups_of(solution: Solution, setup: Setup) -> list[SideGroup]:
+    """The groups of boards that a setup is for."""
     work = solution.task.grooved if setup.side == "groove" else solution.task.tongued
     groups = solution.groove_groups if setup.side == "groove" else solution.tongue_groups
-    return next(g for g in groups if tuple(work.marks[k] for k in g.members) == setup.marks)
+    return [g for g in groups if {work.marks[k] for k in g.members} <= set(setup.marks)]
 
 
-def moved(solution: Solution, group: SideGroup, side: str, what: Quantity, by: float) -> Solution:
-    """The same solution with one setting of one group off by ``by``."""
-    settings = {**group.settings, what: group.settings[what] + by}
+def moved(solution: Solution, setup: Setup, what: Quantity, by: float) -> Solution:
+    """The same solution with one setting of a setup off by ``by``."""
+    here = groups_of(solution, setup)
 
     def with_it(groups: tuple[SideGroup, ...]) -> tuple[SideGroup, ...]:
-        return tuple(replace(g, settings=settings) if g is group else g for g in groups)
+        return tuple(
+            replace(g, settings={**g.settings, what: g.settings[what] + by}) if g in here else g
+            for g in groups
+        )
 
-    if side == "groove":
+    if setup.side == "groove":
         return replace(solution, groove_groups=with_it(solution.groove_groups))
     return replace(solution, tongue_groups=with_it(solution.tongue_groups))
 
@@ -201,8 +206,11 @@ def test_working_added_up_and_divided_is_the_setting(solution: Solution) -> None
 
 def test_every_final_setting_shows_its_working(solution: Solution) -> None:
     controls = {solution.groove.control, solution.tongue.control}
-    for _, setting, quantity, _ in all_settings(solution):
+    for _, setting, quantity in all_settings(solution):
         assert quantity not in controls or setting.working is not None
+
+
+DEEP = 5.0
 
 
 def margin(solution: Solution) -> float:
@@ -222,15 +230,34 @@ def test_at_the_tolerance_the_tightest_board_is_on_the_edge_and_beyond_it_out(
     offset = gaps_of.lift_of(solution)
     monkeypatch.setattr(gaps_of, "lift_of", lambda _: offset)  # it is wanted, and does not move
     assert margin(solution) > 0
-    for setup, setting, quantity, group in all_settings(solution):
+    for setup, setting, quantity in all_settings(solution):
         assert setting.tolerance is not None
         for limit in (setting.tolerance.low, setting.tolerance.high):
             if np.isinf(limit):
                 continue
-            off = [moved(solution, group, setup.side, quantity, limit * k) for k in (0.99, 1, 1.01)]
+            if limit > DEEP:
+                continue  # the cutter's own length, or the wood under the groove
+            off = [moved(solution, setup, quantity, limit * k) for k in (0.99, 1, 1.01)]
             within, edge, beyond = (margin(each) for each in off)
             assert edge == exactly(0.0)
             assert beyond < 0 < within
+
+
+DEPTHS = [
+    ("one pass and flat", {}, "height", 50.0),
+    ("slot cutter throughout", {}, "fence", 20.0),
+    ("one pass and flat", {"width": 45.0, "groove_depth": 12.0}, "height", 45.0 - THIN),
+]
+
+
+@pytest.mark.parametrize(("pair", "wishes", "which", "deepest"), DEPTHS)
+def test_a_groove_goes_no_deeper_than_the_cutter_cuts_or_the_wood_allows(
+    pair: str, wishes: dict[str, Any], which: str, deepest: float
+) -> None:
+    setups = [s for s in setups_of(PAIRS[pair].solution(**wishes), TABLE) if s.side == "groove"]
+    setting = setups[-1].height if which == "height" else setups[-1].fence
+    assert setting.tolerance is not None
+    assert setting.true + setting.tolerance.high == exactly(deepest)
 
 
 def test_boards_that_are_out_already_leave_no_tolerance() -> None:
@@ -243,7 +270,7 @@ def test_boards_that_are_out_already_leave_no_tolerance() -> None:
 
 
 def test_the_first_trial_cut_errs_on_the_side_that_can_be_cured(solution: Solution) -> None:
-    for setup, setting, quantity, group in all_settings(solution):
+    for setup, setting, quantity in all_settings(solution):
         method = method_of(solution, setup)
         if quantity != method.control:
             assert setting.start is None
@@ -253,8 +280,10 @@ def test_the_first_trial_cut_errs_on_the_side_that_can_be_cured(solution: Soluti
         assert abs(off) == exactly(GAUGE.standard_uncertainty)
         size = method.size.coefficient(quantity) * off
         assert size > 0 if setup.side == "tongue" else size < 0
-        assert setup.cure.startswith("a fat tongue" if setup.side == "tongue" else "a narrow")
-        assert group.settings[quantity] == exactly(setting.true)
+        never = "a thin one cannot" if setup.side == "tongue" else "too wide cannot be closed"
+        assert never in setup.cure
+        for group in groups_of(solution, setup):
+            assert group.settings[quantity] == exactly(setting.true)
 
 
 # Readings on a trial piece
@@ -276,7 +305,7 @@ def trial(
     solution: Solution, setup: Setup, reading: CheckReading, **off: float
 ) -> tuple[float, Quantity]:
     """What a trial piece reads with the corrected setting off, and which setting that is."""
-    method, group = method_of(solution, setup), group_of(solution, setup)
+    method, group = method_of(solution, setup), groups_of(solution, setup)[0]
     run = setup.report.station.run
     kind = reading.correction.quantity if reading.correction is not None else "height"
     quantity = run.height if kind == "height" else run.far
@@ -316,7 +345,7 @@ def test_following_the_printed_correction_restores_the_setting_exactly(
             over = found - reading.reads
             assert abs(over) > 1e-3
             move = reading.correction.share * over
-            if reading.correction.more in ("lower", "towards"):
+            if reading.correction.more in ("lower", "forward"):
                 move = -move
             assert trial(solution, setup, reading, by=error + move)[0] == exactly(reading.reads)
             assert error + move == exactly(0.0)
@@ -333,8 +362,8 @@ def test_who_turns_the_work_moves_by_half() -> None:
         if reading.correction is not None and reading.per_thickness
     ]
     assert set(halves) == {
-        ("groove width", 0.5, "towards"),
-        ("tongue thickness", 0.5, "away"),
+        ("groove width", 0.5, "forward"),
+        ("tongue thickness", 0.5, "back"),
     }
 
 
@@ -356,6 +385,8 @@ def test_the_gauges_show_their_own_zero_errors() -> None:
     instruments = Instruments(**ZERO)
     solution = PAIRS["one pass and flat"].solution(instruments=instruments)
     for setup in setups_of(solution, TABLE):
+        start = setup.height.start
+        assert setup.height.start_shows == (None if start is None else exactly(start + 0.05))
         assert setup.height.shows == exactly(setup.height.true + 0.05)
         assert setup.fence.shows == exactly(setup.fence.true - 0.12)
         for reading in setup.readings:
@@ -436,3 +467,70 @@ def test_the_sheet_carries_the_joint_and_the_marks_of_its_boards() -> None:
     assert (setup.joint, setup.marks) == ("back", ("B01", "B02", "B03"))
     assert setup.speed.speed_rpm == 22000
     assert INSTRUMENTS.height.zero_error == 0
+
+
+# Groups, fences and edges
+
+
+def test_what_does_not_differ_from_group_to_group_is_set_once_for_all_boards() -> None:
+    task = joint([19.0] * 3, [6.0, 6.3, 6.6], strips=True)
+    groove = groove_by(task, grooves.TWO_PLACES, straight(4.6))
+    solution = solved(task, groove, tongue_by(task, groove, tongues.STRIP))
+    assert len(solution.groove_groups) > 1
+    setups = [setup for setup in setups_of(solution, TABLE) if setup.final]
+    near = [setup.marks for setup in setups if setup.stage == "near wall"]
+    far = [setup.marks for setup in setups if setup.stage == "far wall"]
+    assert near == [("B01", "B02", "B03")]
+    assert sorted(mark for marks in far for mark in marks) == ["B01", "B02", "B03"]
+    assert len(far) == len(solution.groove_groups)
+    assert [setup.stage for setup in setups] == ["near wall"] + ["far wall"] * len(far)
+
+
+def test_boards_at_the_end_of_a_row_that_meet_nothing_need_no_setup() -> None:
+    task = joint([20.0, 19.0, 19.0, 19.0], groove_width=6.5, free_order=False)
+    groove = groove_by(task, grooves.BOTH_FACES, straight(4.6))
+    solution = solved(task, groove, tongue_by(task, groove, tongues.FLAT, WIDE))
+    assert len(solution.groove_groups) == 2
+    setups = setups_of(solution, TABLE)
+    grooved = {mark for s in setups if s.side == "groove" for mark in s.marks}
+    tongued = {mark for s in setups if s.side == "tongue" for mark in s.marks}
+    assert grooved == {"B02", "B03", "B04"}
+    assert "B01" in tongued
+
+
+def test_a_fence_before_the_cutter_is_corrected_the_other_way() -> None:
+    solution = PAIRS["both faces and on edge"].solution()
+    turned = Machine(mark="t", speeds_rpm=(10000,), fence_side="before the cutter")
+
+    def fences(machine: Machine) -> list[str]:
+        readings = [r for setup in setups_of(solution, machine) for r in setup.readings]
+        moves = [r.correction for r in readings if r.correction is not None]
+        return [move.more for move in moves if move.quantity == "fence"]
+
+    swapped = {"forward": "back", "back": "forward"}
+    assert fences(turned) == [swapped[more] for more in fences(TABLE)]
+    assert set(fences(TABLE)) == {"forward", "back"}
+
+
+def test_an_edge_behind_the_fence_face_is_not_measured_to() -> None:
+    setups = setups_of(PAIRS["one pass and flat"].solution(), TABLE)
+    groove, tongue = setups[0].places, setups[-1].places
+    assert tongue.near_edge < 0
+    assert [groove.measurable(edge) for edge in ("far edge", "axis", "near edge")] == [
+        "far edge",
+        "axis",
+        "near edge",
+    ]
+    assert tongue.measurable("near edge") == "far edge"
+    assert tongue.measurable("far edge", pointed=True) == "axis"
+    assert [groove.to(edge) for edge in ("far edge", "axis", "near edge")] == [
+        groove.far_edge,
+        groove.axis,
+        groove.near_edge,
+    ]
+
+
+def test_differences_that_readings_scatter_by_are_left_alone() -> None:
+    reading = setups_of(PAIRS["one pass and flat"].solution(), TABLE)[-1].readings[0]
+    of_three = (0.01**2 / 12 + 0.02**2 / 3) ** 0.5
+    assert reading.leave == exactly(2 * of_three)

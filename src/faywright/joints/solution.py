@@ -433,25 +433,39 @@ class _Context:
         ]
 
     def _settings(self) -> list[Effect]:
-        """Height and fence: one error a group, which reaches all its boards together."""
+        """Height and fence: one error a group, which reaches all its boards together.
+
+        A gauge is nulled once: the error of that is the same in all it sets.
+        """
         found = []
+        zeros: dict[str, list[tuple[float, Index]]] = {}
+        gauges: dict[str, Gauge] = {}
         for method, _, groups, boards, form in self._sides():
             for quantity, c in form.coefficients.items():
                 if quantity.kind not in ("height", "fence"):
                     continue
                 gauge = self._gauge(quantity)
-                # Nulling the gauge is one more rounding of its display.
-                deviation = math.hypot(gauge.standard_uncertainty, gauge.resolution / math.sqrt(12))
+                gauges[gauge.mark] = gauge
+                zeros.setdefault(gauge.mark, []).append((c, np.zeros_like(boards)))
                 own = quantity == method.control
                 index = _group_index(groups, boards) if own else np.zeros_like(boards)
                 found.append(
                     Effect(
                         f"{method.side} {quantity.kind} as set",
-                        Spread("normal", deviation),
+                        Spread("normal", gauge.standard_uncertainty),
                         len(groups) if own else 1,
                         ((c, index),),
                     )
                 )
+        found += [
+            Effect(
+                f"zero of the {mark}",
+                Spread("normal", gauges[mark].standard_uncertainty),
+                1,
+                tuple(terms),
+            )
+            for mark, terms in zeros.items()
+        ]
         return found
 
     def _cutters(self) -> list[Effect]:

@@ -102,7 +102,7 @@ def work_of(boards: Sequence[Board], place: Place, timber: Timber, calipers: Gau
         across, deep, along = width, thickness, length
         deviation = np.full(len(boards), calipers.standard_uncertainty)
     else:
-        deviation = _deviation(boards)
+        deviation = _deviation(boards, calipers)
     words = dict(_FACES if on_face else _EDGES)
     words["jointed edge"] = edge
     return Work(
@@ -119,12 +119,17 @@ def work_of(boards: Sequence[Board], place: Place, timber: Timber, calipers: Gau
     )
 
 
-def _deviation(boards: Sequence[Board]) -> Floats:
+def _deviation(boards: Sequence[Board], calipers: Gauge) -> Floats:
     """Standard deviation of thickness at a place between readings.
 
-    The scatter along the boards, pooled, with what the mean of ``n`` readings leaves open: the
-    square root of 1 + 1/n times it. Where only single readings exist it is assumed.
+    The scatter of readings along the boards, pooled, holds the wood's own and that of the
+    calipers. The wood's own is there at any place, and once more in the mean of ``n`` readings
+    that the place is compared with; that of the calipers is in the mean alone. Where only single
+    readings exist the wood's own is assumed.
     """
-    scatter = scatter_along(tuple(boards))
     counts = np.array([board.readings.shape[0] for board in boards])
-    return (ASSUMED_SCATTER if scatter is None else scatter) * np.sqrt(1 + 1 / counts)
+    reading = calipers.standard_uncertainty
+    scatter = scatter_along(tuple(boards))
+    own = ASSUMED_SCATTER**2 if scatter is None else max(0.0, scatter**2 - reading**2)
+    found: Floats = np.sqrt(own * (1 + 1 / counts) + reading**2 / counts)
+    return found

@@ -36,8 +36,9 @@ SCREENING_TRIALS, LEAST_TRIALS = 2000, 200
 SCREENING_DRAWS = 400_000
 """Boards times trials when ways are compared: large piles get fewer trials."""
 
-SAME_CHANCE = 0.03
-"""Ways whose chance is within this of the best count as equally sure to fit."""
+SAME_CHANCE, SAME_FAILURE = 0.005, 0.3
+"""Ways count as equally sure to fit within this chance of the best, or this share of its failures.
+"""
 
 NEVER_OFFERED = (BOTH_FACES_INWARD, ON_EDGE_ONE_FACE)
 """Methods that climb or trap the work with any cutter: why they are refused explains nothing."""
@@ -80,10 +81,11 @@ class Way:
     def rank(self, best: float) -> tuple[int, bool, int, int, int]:
         """The surer to fit first, then sound proportions, fewer setups, passes and dangers.
 
-        ``best`` is the best chance of all ways; chances fall in steps of ``SAME_CHANCE`` below.
+        ``best`` is the best chance of all ways; chances fall in steps below it, finer ones the
+        surer the best is.
         """
         dangers = sum(hazard.severity == "danger" for hazard in self.hazards)
-        step = int((best - self.chance) / SAME_CHANCE)
+        step = int((best - self.chance) / max(SAME_CHANCE, SAME_FAILURE * (1 - best)))
         return (step, not self.proportioned, self.setups, self.passes, dangers)
 
 

@@ -18,7 +18,7 @@ from faywright.joints.solution import TRIAL_READINGS, SideGroup, Solution, known
 from faywright.joints.work import Work
 from faywright.setups.hazards import THIN, Feed, Hazard
 from faywright.setups.report import StationReport, station_reports
-from faywright.shop.cutters import StraightCutter
+from faywright.shop.cutters import SlotCutter, StraightCutter
 from faywright.shop.gauges import Gauge
 from faywright.shop.inventory import Reference as Edge
 from faywright.shop.machines import Machine
@@ -385,8 +385,13 @@ class _Builder:
         found = [Tolerance(low=-math.inf, high=room, gap="wood under the groove")]
         for run in self.method.runs:
             if run.height == quantity and isinstance(run.cutter, StraightCutter):
-                longer = run.cutter.cutting_length - self.group.settings[quantity]
-                found.append(Tolerance(low=-math.inf, high=longer, gap="cutting edge"))
+                longest = min(run.cutter.cutting_length, run.cutter.reach)
+            elif run.far == quantity and isinstance(run.cutter, SlotCutter):
+                longest = run.cutter.slot_depth
+            else:
+                continue
+            longer = max(longest - self.group.settings[quantity], 0.0)
+            found.append(Tolerance(low=-math.inf, high=longer, gap="cutting edge"))
         return found
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 import datetime
 import math
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import Literal
 
 from faywright.errors import RangeError
@@ -105,7 +106,11 @@ class Cutter:
 
     @property
     def profile(self) -> Profile:
-        """The half profile it turns, runout included."""
+        """The half profile it turns, runout included; made once."""
+        return _profile_of(self)
+
+    def turned(self) -> Profile:
+        """Make the profile."""
         raise NotImplementedError
 
     @property
@@ -145,8 +150,7 @@ class StraightCutter(Cutter):
         """Width of slot it really cuts. [mm]"""
         return self.diameter.cuts(self.runout)
 
-    @property
-    def profile(self) -> Profile:
+    def turned(self) -> Profile:
         """Cylinder, then shank."""
         radius = self.cut_diameter / 2
         return straight_profile(radius, self.cutting_length, min(radius, self.shank / 2))
@@ -183,8 +187,7 @@ class SlotCutter(Cutter):
         """Width of slot it really cuts. [mm]"""
         return self.thickness.cuts(0.0)
 
-    @property
-    def profile(self) -> Profile:
+    def turned(self) -> Profile:
         """Wing, then arbor."""
         radius = (self.diameter + self.runout) / 2
         return slot_profile(radius, self.cut_thickness, radius - self.slot_depth)
@@ -219,8 +222,7 @@ class TonguePairCutter(Cutter):
         """Thickness of tongue it really leaves. [mm]"""
         return self.tongue.cuts(0.0)
 
-    @property
-    def profile(self) -> Profile:
+    def turned(self) -> Profile:
         """Wing, hub, wing, then arbor."""
         radius = (self.diameter + self.runout) / 2
         hub = radius - self.tongue_length
@@ -246,8 +248,7 @@ class VCutter(Cutter):
                 "Give the angle between the flanks, 20 to 160 degrees, and the greatest diameter",
             )
 
-    @property
-    def profile(self) -> Profile:
+    def turned(self) -> Profile:
         """Two flanks from a point."""
         return v_profile((self.diameter + self.runout) / 2, self.angle_deg)
 
@@ -269,8 +270,7 @@ class BeadCutter(Cutter):
                 "Give the radius of the round and the diameter of the flat at the top",
             )
 
-    @property
-    def profile(self) -> Profile:
+    def turned(self) -> Profile:
         """A flat point, then a hollow quarter."""
         return bead_profile(self.radius, (self.point + self.runout) / 2)
 
@@ -294,7 +294,11 @@ class DovetailCutter(Cutter):
                 "Give the height of the flank and its angle from the axis",
             )
 
-    @property
-    def profile(self) -> Profile:
+    def turned(self) -> Profile:
         """Flanks leaning in to the neck."""
         return dovetail_profile(self.diameter.cuts(self.runout) / 2, self.height, self.angle_deg)
+
+
+@lru_cache(maxsize=512)
+def _profile_of(cutter: Cutter) -> Profile:
+    return cutter.turned()
