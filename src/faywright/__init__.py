@@ -9,11 +9,11 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
+    from faywright.drawing.folder import write_plan
     from faywright.piece.opened import Documents, open_documents
     from faywright.piece.plan import Plan, plan
     from faywright.piece.plan_json import plan_json
     from faywright.piece.summary import summary
-    from faywright.drawing.folder import write_plan
 
 __all__ = [
     "Documents",

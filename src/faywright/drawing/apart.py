@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 
 from faywright.drawing.lettering import text_width
@@ -10,10 +11,13 @@ CUT = "..."
 """What stands for the middle of a name that is too long for its place."""
 
 
-def spread_apart(wanted: Sequence[float], gap: float) -> tuple[float, ...]:
+def spread_apart(
+    wanted: Sequence[float], gap: float, within: tuple[float, float] = (-math.inf, math.inf)
+) -> tuple[float, ...]:
     """Places in the order of ``wanted``, at least ``gap`` apart and as near to it as can be.
 
-    Places that would come too close are moved together, so that their middle stays put.
+    Places that would come too close are moved together, so that their middle stays put; all
+    stay ``within`` two ends that leave room for them.
 
     Examples
     --------
@@ -30,6 +34,9 @@ def spread_apart(wanted: Sequence[float], gap: float) -> tuple[float, ...]:
             count += many
         runs.append((middle, count))
     spread = [m + gap * (i - (n - 1) / 2) for m, n in runs for i in range(n)]
+    count = len(spread)
+    spread = [max(place, within[0] + gap * i) for i, place in enumerate(spread)]
+    spread = [min(place, within[1] - gap * (count - 1 - i)) for i, place in enumerate(spread)]
     places = [0.0] * len(wanted)
     for place, k in zip(spread, order, strict=True):
         places[k] = place

@@ -115,10 +115,10 @@ class AtWork:
     @property
     def measured_point(self) -> tuple[float, float]:
         """Where the height is measured to, on the side away from the fence."""
-        z = self.setup.height.true
-        level = shapely.LineString([(self.result.run.axis, z), (1e4, z)])
-        reach = shapely.intersection(level, self.cutter).bounds
-        return (reach[2] if reach else self.result.run.axis), z
+        axis, z = self.result.run.axis, self.setup.height.true
+        level = shapely.box(axis, z - CLOSE, axis + 1e4, z + CLOSE)
+        there = shapely.intersection(level, self.cutter)
+        return (axis if there.is_empty else there.bounds[2]), z
 
     @cached_property
     def fresh(self) -> BaseGeometry:

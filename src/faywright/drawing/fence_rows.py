@@ -80,8 +80,7 @@ class FenceRows:
         side = 1 if reference == "far edge" else -1
         y = run.axis + side * (run.profile.radius - 1e-4)
         foot = shapely.LineString([(y, -1e4), (y, 1e4)]).intersection(self.at_work.cutter)
-        lowest = -self.scale * float(foot.bounds[1]) if foot.bounds else 0.0
-        return min(max(lowest, -1e4), self.below)
+        return 0.0 if foot.is_empty else min(-self.scale * float(foot.bounds[1]), self.below)
 
     def _row(self, reference: Reference) -> list[Mark]:
         x, y = self.out * self.place(reference), self.levels[reference]

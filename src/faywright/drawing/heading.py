@@ -1,4 +1,4 @@
-"""The lettering over a chart, and how wide a sheet is."""
+"""The lettering over a drawing, and how wide a sheet is."""
 
 from __future__ import annotations
 
@@ -16,12 +16,12 @@ LINE = LEADING * SIZE
 """From baseline to baseline in a chart. [mm]"""
 
 
-def heading(title: str, told: str, foot: float) -> list[Mark]:
+def heading(title: str, told: str, foot: float, left: float = 0.0) -> list[Mark]:
     """``title``, in as many lines as it takes, and ``told`` under it, its baseline at ``foot``."""
     lines = paragraph(title, SHEET_WIDTH / BOLD_STRETCH, TITLE_SIZE)
     top = foot - 5.0 - LEADING * TITLE_SIZE * (len(lines) - 1)
     marks: list[Mark] = [
-        Text(line, (0.0, top + LEADING * TITLE_SIZE * k), TITLE_SIZE, emphasis="strong")
+        Text(line, (left, top + LEADING * TITLE_SIZE * k), TITLE_SIZE, emphasis="strong")
         for k, line in enumerate(lines)
     ]
-    return [*marks, Text(told, (0.0, foot), SIZE)]
+    return [*marks, Text(told, (left, foot), SIZE)]

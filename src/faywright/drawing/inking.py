@@ -10,7 +10,6 @@ import shapely
 from shapely.geometry.base import BaseGeometry
 
 from faywright.drawing.hatching import Hatch, Point
-from faywright.drawing.lettering import text_width
 from faywright.drawing.model import Mark, Outline, Polyline, Weight, line
 
 LONG, SPACE, SHORT = 5.0, 0.9, 1.0
@@ -101,18 +100,3 @@ def _points(run: BaseGeometry) -> list[Point]:
 def segments(run: BaseGeometry) -> list[tuple[Point, Point]]:
     """The straight strokes of all runs in ``run``."""
     return [stroke for part in shapely.get_parts(run) for stroke in pairwise(_points(part))]
-
-
-def wrapped(text: str, size: float, width: float, *, bold: bool = False) -> list[str]:
-    """``text`` in lines that take at most ``width``, broken between words. [mm]
-
-    A word wider than that has a line of its own.
-    """
-    lines: list[str] = []
-    for word in text.split():
-        longer = f"{lines[-1]} {word}" if lines else word
-        if lines and text_width(longer, size, bold=bold) <= width:
-            lines[-1] = longer
-        else:
-            lines.append(word)
-    return lines

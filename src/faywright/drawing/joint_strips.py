@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from types import MappingProxyType
 from typing import Literal
@@ -104,9 +104,7 @@ def _chart(
     places = {label: k for k, label in enumerate(sides[0].work.labels[n] for n in chosen)}
     groups = [
         StripGroup(
-            members=tuple(
-                sorted({places[label] for label in _labels(side, served.members, places)})
-            ),
+            members=tuple(sorted({places[side.work.labels[k]] for k in served.members})),
             setting=_numbers(served, setups),
             band=_band(solution, side, served),
             side=side.name if len(sides) > 1 else "",
@@ -129,13 +127,6 @@ def _chart(
         style=style,
         notes=notes,
     )
-
-
-def _labels(side: _Side, members: Index, places: Mapping[str, int]) -> Iterator[str]:
-    """What the boards of a group are called on the chart, where the other side names them."""
-    for member in members:
-        label = side.work.labels[member]
-        yield label if label in places else side.work.marks[member]
 
 
 def _board(solution: Solution, work: Work, number: int, over: Mapping[str, float]) -> StripBoard:

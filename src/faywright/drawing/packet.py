@@ -60,7 +60,7 @@ class _Files:
     def drawing(self, name: str, drawing: Drawing) -> dict[str, Any]:
         """Keep a drawing's SVG; returns what the template needs to place it."""
         file = f"{name}.svg"
-        self.texts[file] = svg(drawing)
+        self.texts[file] = svg(drawing, printed=True)
         return {"file": file, "width": round(drawing.size[0], 3)}
 
     def text(self, file: str, content: str) -> str:
@@ -103,7 +103,7 @@ def packet_data(plan: Plan, options: PacketOptions, kept: _Files) -> Mapping[str
     """Everything the template says, in words; drawings are put into ``kept``."""
     style = options.style or plan.shop.habits.style
     write = writer(style)
-    figures = Figures(plan, write, finer(style), kept.drawing)
+    figures = Figures(plan, style, write, finer(style), kept.drawing)
     identity = identity_of(plan)
     sheets = []
     for final, clearing in _wanted(plan, options.only):

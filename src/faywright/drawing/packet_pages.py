@@ -6,8 +6,13 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Any
 
+from faywright.drawing.along_feed import along_feed
+from faywright.drawing.error_bars import error_bars
+from faywright.drawing.from_above import from_above
 from faywright.drawing.joint import joint_drawing
+from faywright.drawing.joint_strips import joint_strips
 from faywright.drawing.model import Drawing
+from faywright.lengths import LengthStyle
 from faywright.piece.plan import JointPlan, Plan
 from faywright.piece.summary import decisions, fit_lines, way_lines
 from faywright.piece.words import (
@@ -35,6 +40,7 @@ class Figures:
     """A plan, the maker's way of writing lengths, and where drawings are kept."""
 
     plan: Plan
+    style: LengthStyle
     write: Write
     fine: Write
     keep: Callable[[str, Drawing], dict[str, Any]]
@@ -56,7 +62,16 @@ def first_page(figures: Figures, number: int) -> Page:
 
 
 def _charts(figures: Figures, joint: JointPlan, number: int) -> list[dict[str, Any]]:
-    return []
+    """Boards by thickness with their groups, and what the errors come from."""
+    style = figures.style
+    over = {verdict.mark: verdict.over for verdict in joint.verdicts}
+    strips = joint_strips(joint.solution, joint.setups, style=style, over=over)
+    title = f"{joint.wanted.name}: where the errors come from"
+    bars = error_bars(joint.budget, joint.solution.band, title=title, style=style)
+    return [
+        figures.keep(f"chart-{number + 1}-{k}", drawing)
+        for k, drawing in enumerate((*strips, bars), 1)
+    ]
 
 
 def sheet_page(figures: Figures, setup: Setup, clearing: tuple[Setup, ...]) -> Page:
@@ -90,7 +105,7 @@ def sheet_page(figures: Figures, setup: Setup, clearing: tuple[Setup, ...]) -> P
             [beside(setup, reference, write), *notes(setup.fence, shift, write, fine)],
             decides=decides == "fence",
         ),
-        "drawings": [],
+        "drawings": _drawings(figures, setup),
         "first": [cleared(setup, each, write) for each in clearing],
         "passes": fed(setup),
         "trial": _trial(setup, write),
@@ -104,6 +119,20 @@ def sheet_page(figures: Figures, setup: Setup, clearing: tuple[Setup, ...]) -> P
         ],
         "pieces": list(setup.marks),
     }
+
+
+def _drawings(figures: Figures, setup: Setup) -> list[dict[str, Any]]:
+    """The setup seen along the feed, and from above."""
+    plan = figures.plan
+    joint = next(each for each in plan.joints if each.wanted.name == setup.joint)
+    work = joint.task.grooved if setup.side == "groove" else joint.task.tongued
+    reference = setup.reference(plan.shop.habits.reference)
+    along = along_feed(setup, work, plan.machine, write=figures.write, reference=reference)
+    above = from_above(setup, work, plan.machine)
+    return [
+        figures.keep(f"setup-{setup.number}-{name}", drawing)
+        for name, drawing in (("along", along), ("above", above))
+    ]
 
 
 def _figure(

@@ -26,12 +26,10 @@ class Paper:
         """Draw ``marks`` where they stand."""
         self.marks += marks
 
-    def clear_for(self, texts: Sequence[Text], *, hatching: bool = True) -> bool:
-        """Whether ``texts`` would keep clear of everything; ``hatching`` counts unless told not."""
+    def clear_for(self, texts: Sequence[Text]) -> bool:
+        """Whether ``texts`` would keep clear of all lines, solid shapes and other lettering."""
         rooms = room_of(texts)
-        return not any(
-            shapely.intersects(rooms, shape) for shape in self._shapes(hatching=hatching)
-        )
+        return not any(shapely.intersects(rooms, shape) for shape in self._shapes())
 
     def label(self, spots: Iterable[tuple[Sequence[Text], Sequence[Point]]]) -> bool:
         """Draw the first label that is clear, with the leader along its path; whether one was."""
@@ -47,7 +45,7 @@ class Paper:
             line.intersects(room_of([mark])) for mark in self.marks if isinstance(mark, Text)
         )
 
-    def _shapes(self, *, hatching: bool) -> Iterator[BaseGeometry]:
+    def _shapes(self) -> Iterator[BaseGeometry]:
         for mark in self.marks:
             match mark:
                 case Polyline():
@@ -55,11 +53,7 @@ class Paper:
                 case Text():
                     yield room_of([mark])
                 case Outline():
-                    filled = mark.solid or (mark.hatch is not None and hatching)
-                    if filled:
-                        yield shapely.Polygon(mark.points)
-                    elif mark.weight is not None:
-                        yield shapely.LinearRing(mark.points)
+                    yield shapely.Polygon(mark.points)
 
 
 def room_of(texts: Sequence[Text]) -> BaseGeometry:

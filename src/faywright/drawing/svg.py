@@ -30,8 +30,10 @@ DARK = {"ink": "#e8e6df", "paper": "#282d2f", "accent": "#f2a65e"}
 PRINT = {"ink": "#000", "paper": "#fff", "accent": "#000"}
 
 
-def svg(drawing: Drawing) -> str:
+def svg(drawing: Drawing, *, printed: bool = False) -> str:
     """``drawing`` as an SVG document, measured in millimetres.
+
+    ``printed`` is for programs that put it on paper: black, and no ground under it.
 
     Examples
     --------
@@ -47,8 +49,8 @@ def svg(drawing: Drawing) -> str:
     parts = [
         _tag("title", {}, escape(drawing.title, quote=False)),
         _tag("desc", {}, escape(drawing.description, quote=False)),
-        _tag("style", {}, _style()),
-        _tag("rect", {"class": "ground", **frame}),
+        _tag("style", {}, "\n" + "\n".join(_rules(PRINT)) + "\n" if printed else _style()),
+        *([] if printed else [_tag("rect", {"class": "ground", **frame})]),
         *(part for mark in drawing.marks for part in _mark(mark)),
     ]
     root = {
@@ -99,8 +101,9 @@ def _text(mark: Text) -> str:
     return _tag("text", attributes, escape(mark.text, quote=False))
 
 
-def _style() -> str:
-    plain = [
+def _rules(colours: Mapping[str, str]) -> list[str]:
+    """Rules that every reader understands."""
+    return [
         ".drawing .line{fill:none;stroke-linecap:round;stroke-linejoin:round}",
         *(
             f".drawing .{weight}{{stroke-width:{_n(width)}}}"
@@ -109,8 +112,12 @@ def _style() -> str:
         f".drawing .hidden{{stroke-dasharray:{_n(HIDDEN_DASHES[0])} {_n(HIDDEN_DASHES[1])}}}",
         f".drawing .lettering{{font-family:{FONTS};font-variant-numeric:tabular-nums}}",
         ".drawing .strong,.drawing .accent{font-weight:bold}",
-        *_inked(LIGHT),
+        *_inked(colours),
     ]
+
+
+def _style() -> str:
+    plain = _rules(LIGHT)
     named = _inked({name: f"var(--{name})" for name in LIGHT})
     return "\n" + "\n".join(
         [

@@ -15,13 +15,13 @@ from faywright.drawing.lettering import ASCENT, CAPITAL, DESCENT, text_width
 from faywright.drawing.model import (
     Drawing,
     Mark,
-    Outline,
     Text,
     Weight,
     drawing_around,
     line,
 )
 from faywright.drawing.pile import Pile, Run, Side, StripBoard, StripGroup
+from faywright.drawing.strip_legend import BAR, Legend, open_bar, readings_bar
 from faywright.errors import InputError
 from faywright.lengths import LengthStyle, write_length
 
@@ -41,13 +41,7 @@ SETTINGS = 30.0
 LEAST_SPAN = 0.2
 """The axis shows at least this much thickness. [mm]"""
 
-BAR = 0.7
-"""How tall the bar of a board's readings is. [mm]"""
-
 BRACKET = 1.6
-SAMPLE = 7.0
-"""How wide a sample is in the legend. [mm]"""
-
 SEEN = 0.4
 """Bars that lie nearer than this to each other are drawn as one. [mm]"""
 
@@ -86,7 +80,7 @@ def thickness_strip(
     marks = [
         *heading(title, chart.how_to_read, -5.0 - (LINE if any(pile.sides) else 0.0)),
         *chart.marks,
-        *lettered(said, (0.0, chart.foot + 1.6 * LINE), SIZE),
+        *lettered(said, (0.0, chart.legend.foot + 1.6 * LINE), SIZE),
     ]
     return drawing_around(marks, title=title, description=" ".join((pile.described, *chart.told)))
 
@@ -111,8 +105,7 @@ class _Chart:
             yield from self._brackets(side, x)
             x += self._column(side)
         yield from self.axis.marks(self.height + 2.0, "thickness")
-        for k, samples in enumerate(self._legend_lines):
-            yield from self._legend(samples, self._legend_top + k * 1.3 * LINE)
+        yield from self.legend.marks
 
     @property
     def how_to_read(self) -> str:
@@ -149,14 +142,11 @@ class _Chart:
         """Of all rows."""
         return self.pitch * len(self.pile.boards)
 
-    @property
-    def _legend_top(self) -> float:
-        return self.height + 2.0 + 4 * LINE + 2.4
-
-    @property
-    def foot(self) -> float:
-        """Baseline of the last line of the legend."""
-        return self._legend_top + (len(self._legend_lines) - 1) * 1.3 * LINE
+    @cached_property
+    def legend(self) -> Legend:
+        """Under the axis and its caption."""
+        bars = tuple((weight, told) for _, weight, told in self._bars)
+        return Legend(bars, self.height + 2.0 + 4 * LINE + 2.4)
 
     @cached_property
     def names(self) -> tuple[str, ...]:
@@ -227,7 +217,9 @@ class _Chart:
             return
         left, right = (self.axis.at(end) for end in run.group.band)
         inset = min(0.4 if weight == "frame" else 0.9, self.pitch / 4)
-        yield _box(left, run.first * self.pitch + inset, right, self._under(run) - inset, weight)
+        yield open_bar(
+            left, run.first * self.pitch + inset, right, self._under(run) - inset, weight
+        )
 
     def _under(self, run: Run) -> float:
         return (run.last + 1) * self.pitch
@@ -243,7 +235,7 @@ class _Chart:
             if low - left > 2.0:
                 yield line((left - 1.0, y), (low - 1.0, y), "hatch")
         if high - low > 1e-6:
-            yield _readings(low, high, y, min(BAR, 0.3 * self.pitch))
+            yield readings_bar(low, high, y, min(BAR, 0.3 * self.pitch))
         yield line((x, y - tall), (x, y + tall), "outline")
 
     def _brackets(self, side: Side, x: float) -> Iterator[Mark]:
@@ -252,7 +244,8 @@ class _Chart:
         if side:
             yield Text(f"{side}s", (x, -2.4), SIZE)
         right, inset = x + BRACKET, min(0.5, self.pitch / 5)
-        for run, middle, at in zip(runs, middles, spread_apart(middles, LINE), strict=True):
+        places = spread_apart(middles, LINE, (LINE / 2, self.height - LINE / 2))
+        for run, middle, at in zip(runs, middles, places, strict=True):
             top, foot = run.first * self.pitch + inset, self._under(run) - inset
             yield line((x, top), (right, top), "dimension")
             yield line((right, top), (right, foot), "dimension")
@@ -260,47 +253,3 @@ class _Chart:
             yield line((right, middle), (right + 1.8, at), "dimension")
             label, base = shortened(run.label, SETTINGS, SIZE), at + CAPITAL * SIZE / 2
             yield Text(label, (right + 2.8, base), SIZE, emphasis="strong")
-
-    @property
-    def _samples(self) -> list[tuple[Weight | None, str]]:
-        """What is drawn for a sample, None for a board, and what it stands for."""
-        samples: list[tuple[Weight | None, str]] = [
-            (None, "thickness, and its readings from least to greatest")
-        ]
-        samples += [(weight, told) for _, weight, told in self._bars]
-        return samples
-
-    @cached_property
-    def _legend_lines(self) -> list[list[tuple[float, Weight | None, str]]]:
-        """Samples with their places, in as many lines as they take."""
-        lines: list[list[tuple[float, Weight | None, str]]] = [[]]
-        x = 0.0
-        for weight, told in self._samples:
-            wide = SAMPLE + 1.5 + text_width(told, SIZE)
-            if x + wide > SHEET_WIDTH:
-                lines.append([])
-                x = 0.0
-            lines[-1].append((x, weight, told))
-            x += wide + 4.0
-        return lines
-
-    def _legend(self, samples: list[tuple[float, Weight | None, str]], y: float) -> Iterator[Mark]:
-        middle = y - CAPITAL * SIZE / 2
-        for x, weight, told in samples:
-            if weight is None:
-                yield _readings(x, x + SAMPLE, middle, BAR)
-                tick = x + SAMPLE / 2
-                yield line((tick, middle - 1.4), (tick, middle + 1.4), "outline")
-            else:
-                yield _box(x, middle - 1.4, x + SAMPLE, middle + 1.4, weight)
-            yield Text(told, (x + SAMPLE + 1.5, y), SIZE)
-
-
-def _box(left: float, top: float, right: float, foot: float, weight: Weight) -> Outline:
-    return Outline(((left, top), (right, top), (right, foot), (left, foot)), weight)
-
-
-def _readings(low: float, high: float, y: float, tall: float) -> Outline:
-    """A thin solid bar."""
-    top, foot = y - tall / 2, y + tall / 2
-    return Outline(((low, top), (high, top), (high, foot), (low, foot)), None, solid=True)

@@ -17,8 +17,9 @@ LEAST_SECOND_CUT = 0.1
 """A second pass that takes less than this rubs instead of cutting. [mm] Common practice, no
 source."""
 
-SAME_WIDTH = 0.02
-"""A cutter within this of a groove width asked for makes it in one pass. [mm]"""
+SAME_WIDTH = 0.15
+"""A cutter within this of a groove width asked for makes it in one pass, and the tongue follows.
+[mm]"""
 
 THICKNESS = Quantity("thickness", "groove")
 HEIGHT, FENCE = Quantity("height", "groove"), Quantity("fence", "groove")
@@ -125,10 +126,10 @@ def _suits(job: GrooveJob, size: float) -> bool:
     from a quarter to two fifths of the thickness is a sound proportion (common practice).
     """
     target = job.target
-    if target.given:
-        return abs(size - target.width) <= SAME_WIDTH
     if job.exact:
         return abs(size - target.width) <= (target.band[1] - target.band[0]) / 2
+    if target.given:
+        return abs(size - target.width) <= SAME_WIDTH
     wall = (job.work.middle - size) / 2 if target.offset is None else target.offset
     return job.work.middle / 4 <= size <= job.work.middle * 0.4 and wall >= LEAST_WALL
 
