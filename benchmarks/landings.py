@@ -64,12 +64,12 @@ that only clear waste are not counted.
 
 The plans' own chance beside what came of it, in %. "off" is the difference in standard errors,
 marked ! beyond {TOO_FAR:g}: there the plan's model and this workshop differ by more than chance
-explains. The depth gauge's zero error is not in the plan's model; the second pair of columns
-leaves it out. A dash stands where less than one panel was to go the other way.
+explains. The plan reckons with a depth gauge nulled once, as uncertain as one reading; the second
+pair of columns has that zero error left out of the truth, and the plan is then too careful. A dash stands where less than one panel was to go the other way.
 
 {_calibration(found)}
 
-All plans by their own chance, with the gauge's zero error left out
+All plans by their own chance, with the gauge's zero error left out of the truth
 
 {_reliability([panel for panel in found if panel.zero_known])}"""
 

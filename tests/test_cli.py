@@ -89,15 +89,31 @@ def test_a_plan_leaves_json_a_summary_and_a_drawing_of_each_joint(
     run = faywright("plan", "piece.toml")
     written = sorted(path.name for path in (bench / "out").iterdir())
     assert run.code == cli.DONE
-    assert written == ["joint-1-back.svg", "joint-2-drawer-runner.svg", "plan.json", "summary.txt"]
-    assert (bench / "out" / "joint-1-back.svg").read_text(encoding="utf-8").startswith("<svg")
+    assert written == ["drawings", "packet.pdf", "plan.json", "summary.txt"]
+    drawings = bench / "out" / "drawings"
+    assert sorted(path.name for path in drawings.iterdir()) == [
+        f"joint-{joint}.{kind}"
+        for joint in ("1-back", "2-drawer-runner")
+        for kind in ("dxf", "svg")
+    ]
+    assert (drawings / "joint-1-back.svg").read_text(encoding="utf-8").startswith("<svg")
+    assert (bench / "out" / "packet.pdf").read_bytes().startswith(b"%PDF")
+
+
+def test_only_numbers_name_setups(faywright: Faywright, bench: Path) -> None:
+    run = faywright("plan", "piece.toml", "--only", "first")
+    assert run.code == cli.BAD_INPUT
+    assert run.err == (
+        "--only: 'first' is not a list of numbers. Give numbers of setups, as 3 or 5,8.\n"
+    )
+    assert not (bench / "out").exists()
 
 
 def test_a_plan_shows_its_summary_and_what_it_wrote(faywright: Faywright, bench: Path) -> None:
     run = faywright("plan", "piece.toml", "-o", bench / "sheets" / "today")
     summary, written = run.out.split("\nWritten:\n")
     assert summary == (bench / "sheets" / "today" / "summary.txt").read_text(encoding="utf-8")
-    assert [Path(line.strip()).is_file() for line in written.splitlines()] == [True] * 4
+    assert [Path(line.strip()).is_file() for line in written.splitlines()] == [True] * 7
     assert run.err == ""
 
 
@@ -152,7 +168,7 @@ def test_a_folder_that_cannot_be_written_is_told_with_the_way_to_another(
     (bench / "out").write_text("a file, not a folder", encoding="utf-8")
     run = faywright("plan", "piece.toml")
     assert run.code == cli.BAD_INPUT
-    assert run.err.startswith("out: output folder: it cannot be written (File exists)")
+    assert run.err.startswith("out: output folder: it cannot be written (Not a directory)")
     assert "-o DIR" in run.err
 
 

@@ -7,13 +7,14 @@ import sys
 import traceback
 from collections.abc import Iterator
 from contextlib import contextmanager
+from enum import StrEnum
 from pathlib import Path
 from threading import Timer
 from typing import Annotated
 
 import typer
 
-from faywright.errors import DisagreementError, InfeasibleError, PlanError
+from faywright.errors import DisagreementError, InfeasibleError, InputError, PlanError
 
 DONE, DECIDE, BAD_INPUT, NO_PLAN, OUR_FAULT = 0, 1, 2, 3, 4
 """Exit codes: all is well; something wants a decision; the input is wrong; there is no safe way;
@@ -32,6 +33,22 @@ app = typer.Typer(
     rich_markup_mode=None,
 )
 
+
+class PaperSize(StrEnum):
+    """Paper for the packet, as printers name it."""
+
+    A4 = "a4"
+    LETTER = "us-letter"
+
+
+class UnitsStyle(StrEnum):
+    """Ways of writing lengths."""
+
+    MM = "mm"
+    DECIMAL_INCH = "decimal inch"
+    FRACTION_INCH = "fraction inch"
+
+
 PieceArgument = Annotated[Path, typer.Argument(metavar="PIECE.toml", help="The piece file.")]
 ShopOption = Annotated[
     Path | None,
@@ -49,14 +66,29 @@ def plan_command(
     out: Annotated[
         Path, typer.Option("-o", "--out", metavar="DIR", help="Folder for what is written.")
     ] = Path("out"),
+    paper: Annotated[
+        PaperSize, typer.Option("--paper", help="Paper of the packet.")
+    ] = PaperSize.A4,
+    units: Annotated[
+        UnitsStyle | None,
+        typer.Option("--units", help="How the packet writes lengths, if not as the shop does."),
+    ] = None,
+    only: Annotated[
+        str,
+        typer.Option(
+            "--only", metavar="NUMBERS", help="Setups in the packet, as 3 or 5,8; all if left out."
+        ),
+    ] = "",
     as_json: JsonOption = False,  # noqa: FBT002 - a flag of the command line
 ) -> None:
     """Settings, setups in order, what fits.
 
     Says what to do about the boards that will not fit, and what would hurt. Writes plan.json,
-    summary.txt and one drawing of each joint to the folder.
+    summary.txt, packet.pdf for the wall, and a drawing of each joint as SVG and DXF.
     """
     from faywright.drawing.folder import write_plan
+    from faywright.drawing.packet import PacketOptions
+    from faywright.lengths import LengthStyle
     from faywright.piece.opened import open_documents
     from faywright.piece.plan import plan
     from faywright.piece.suspects import suspects
@@ -67,7 +99,9 @@ def plan_command(
         typer.echo(f"To ask first, {each.where}: {each.what}. {each.ask}.", err=True)
     with _waiting(f"planning {piece.name}"):
         planned = plan(documents.piece, documents.shop)
-        written = write_plan(planned, out)
+        style = None if units is None else LengthStyle(units.value)
+        options = PacketOptions(paper=paper.value, style=style, only=_numbers(only))
+        written = write_plan(planned, out, options)
     if as_json:
         typer.echo(written.json)
     else:
@@ -107,6 +141,18 @@ def check_command(
             typer.echo(f"\n{each.where}: {each.what}\n  {each.ask}")
         typer.echo("" if found else "Nothing looks suspect.")
     raise typer.Exit(DECIDE if found else DONE)
+
+
+def _numbers(text: str) -> tuple[int, ...]:
+    """Numbers of setups, with commas between."""
+    try:
+        return tuple(int(part) for part in text.split(",") if part.strip())
+    except ValueError:
+        raise InputError(
+            f"{text!r} is not a list of numbers",
+            where="--only",
+            remedy="Give numbers of setups, as 3 or 5,8",
+        ) from None
 
 
 @contextmanager

@@ -16,7 +16,9 @@ from faywright.joints import grooves, tongues
 from faywright.joints.solution import Solution
 from faywright.joints.wanted import EdgeName
 from faywright.joints.work import Work
-from faywright.setups.sheet import Setup, setups_of
+from faywright.section import Pass, Posture, v_profile
+from faywright.setups.sheet import FencePlace, Setup, setups_of
+from faywright.setups.simulate import run_passes
 from faywright.shop import Machine
 from faywright.shop.inventory import Reference
 from faywright.shop.machines import FenceSide, Rotation
@@ -109,6 +111,7 @@ PILES = (
     Pile(25.4, 8.0, 3.0),
     Pile(40.0, 12.7, 60.0),
     Pile(60.0, 20.0, 50.0),
+    Pile(6.0, 3.0, 60.0),
 )
 
 
@@ -121,3 +124,26 @@ def setups(draw: st.DrawFn) -> SetupToDraw:
         machine(draw(st.sampled_from(ROTATIONS)), draw(st.sampled_from(FENCE_SIDES))),
     )
     return draw(st.sampled_from(found))
+
+
+def with_posture(setup: SetupToDraw, posture: Posture) -> SetupToDraw:
+    """The same setting with the board laid down another way, cut once from the blank."""
+    (run, *_) = setup.setup.report.station.passes()
+    return _run_as(setup, replace(run, posture=posture))
+
+
+def with_v() -> SetupToDraw:
+    """A V along the edge, run with face A down and the edge against the fence."""
+    flat = to_draw(boards())[-1]
+    (run, *_) = flat.setup.report.station.passes()
+    v = _run_as(flat, replace(run, profile=v_profile(8.0, 90.0), height=3.5, axis=-0.5, makes={}))
+    places = FencePlace(far_edge=7.5, axis=-0.5, near_edge=-8.5)
+    height = replace(flat.setup.height, true=3.5, shows=3.5)
+    return replace(v, setup=replace(v.setup, places=places, height=height))
+
+
+def _run_as(setup: SetupToDraw, run: Pass) -> SetupToDraw:
+    at_work, report = setup.at_work, setup.setup.report
+    results = run_passes(at_work.thickness, at_work.deep, [run])
+    again = replace(report, results=results, feeds=report.feeds[:1])
+    return replace(setup, setup=replace(setup.setup, report=again))

@@ -15,6 +15,7 @@ from faywright.drawing.inking import HEAVY, WASTE
 from faywright.drawing.model import Drawing, Outline, Polyline, Text
 from faywright.drawing.svg import svg
 from faywright.lengths import LengthStyle, write_length
+from faywright.section import Posture
 from faywright.shop import Gauge
 from faywright.shop.inventory import Reference
 from faywright.shop.machines import FenceSide, Rotation
@@ -29,6 +30,8 @@ from tests.drawing.setups_to_draw import (
     machine,
     setups,
     to_draw,
+    with_posture,
+    with_v,
 )
 from tests.joints.builders import INSTRUMENTS, at, cut_by
 from tests.strategies import STEADY
@@ -266,6 +269,45 @@ def test_the_letter_a_is_on_face_a(drawn_setup: SetupToDraw, face: str) -> None:
     assert place[0] == pytest.approx(place[1], abs=1e-6)
 
 
+@pytest.mark.parametrize(
+    ("posture", "lies"),
+    [
+        (Posture.ON_EDGE_A, ("against the fence", 0.0)),
+        (Posture.ON_EDGE_B, ("away from the fence", 19.02)),
+        (Posture.FLAT_A, ("down", 0.0)),
+        (Posture.FLAT_B, ("up", 19.02)),
+    ],
+)
+def test_face_a_is_marked_whichever_way_the_board_lies(
+    posture: Posture, lies: tuple[str, float]
+) -> None:
+    setup = with_posture(TONGUE, posture)
+    assert setup.at_work.face_a == lies
+    drawing = setup.along()
+    letter = shapely.Polygon(named(drawing, "A").corners).centroid
+    off_face = -letter.y if posture.flat else out_of(drawing) * letter.x
+    depth = abs(off_face - drawing.scale * lies[1])
+    assert 2.0 < depth < 8.0
+    assert legible(drawing)
+
+
+def test_the_thickness_told_is_that_of_the_board_not_of_the_drawn_side() -> None:
+    assert any("13.00 mm thick" in words for words in told(RUNNER.along()))
+    assert any("19.06 mm thick" in words for words in told(GROOVE.along()))
+
+
+def test_a_v_has_its_flank_as_the_fresh_wall_and_its_point_as_the_height() -> None:
+    drawing = with_v().along()
+    scale = drawing.scale
+    (flank,) = heavy_lines(drawing)
+    left, top, right, foot = flank.bounds
+    assert right - left == pytest.approx(3.0 * scale, abs=HEAVY)
+    assert foot - top == pytest.approx(3.0 * scale, abs=HEAVY)
+    point = shapely.Point(out_of(drawing) * scale * -0.5, -3.5 * scale)
+    level = [x for x in lines(drawing, "dimension") if x.bounds[1] == x.bounds[3] == point.y]
+    assert any(x.distance(point) == pytest.approx(0.8, abs=0.01) for x in level)
+
+
 def test_both_faces_in_turn_are_told_in_words() -> None:
     assert "then turn end for end: face B against the fence" in told(BOTH.along())
     assert "then turn end for end: face B on the table" in told(TONGUE.along())
@@ -327,7 +369,8 @@ def test_thin_and_thick_boards_are_drawn_legibly(pile: Pile) -> None:
     for setup in to_draw(pile.solution()):
         drawing = setup.along()
         assert legible(drawing)
-        assert {"A", "fresh wall", "fence", "table"} <= set(told(drawing))
+        assert {"fresh wall", "fence", "table"} <= set(told(drawing))
+        assert {"A", "face A"} & set(told(drawing))
 
 
 @STEADY

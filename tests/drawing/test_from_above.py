@@ -8,6 +8,7 @@ from hypothesis import given
 
 from faywright.drawing.model import Drawing, Outline, Polyline
 from faywright.drawing.svg import svg
+from faywright.section import Posture
 from faywright.shop.machines import FenceSide, Rotation
 from tests.drawing.paper import box, legible
 from tests.drawing.setups_to_draw import (
@@ -21,6 +22,8 @@ from tests.drawing.setups_to_draw import (
     machine,
     setups,
     to_draw,
+    with_posture,
+    with_v,
 )
 from tests.strategies import STEADY
 
@@ -172,6 +175,26 @@ def test_the_fresh_wall_is_to_scale_and_behind_the_cutter(turned: SetupToDraw) -
     (tail_x, _), (tip_x, _) = feed_arrow(drawing)
     assert strip.centroid.x * (tip_x - tail_x) > 0
     assert min(abs(x) for x, _ in strip.exterior.coords) == pytest.approx(0.0, abs=1e-9)
+
+
+def test_the_wall_of_a_v_is_drawn_where_it_meets_the_face() -> None:
+    drawing = with_v().above()
+    assert wall(drawing).centroid.y == pytest.approx(drawing.scale * 3.0, abs=1e-3)
+
+
+@pytest.mark.parametrize(("posture", "near"), [(Posture.ON_EDGE_A, True), (Posture.FLAT_B, False)])
+def test_the_letter_a_is_where_face_a_is_seen(posture: Posture, near: bool) -> None:
+    drawing = with_posture(KINDS["tongue"], posture).above()
+    assert (0 < place(drawing, "A")[1] < 4.0) is near
+    down = with_posture(KINDS["tongue"], Posture.FLAT_A).above()
+    assert "A" not in told(down)
+
+
+def test_work_on_edge_is_shown_in_its_whole_thickness() -> None:
+    drawing = with_posture(KINDS["tongue"], Posture.ON_EDGE_A).above()
+    outlines = [mark for mark in drawing.marks if isinstance(mark, Polyline)]
+    ends = [mark.bounds[3] for mark in outlines if mark.weight == "outline"]
+    assert max(ends) == pytest.approx(drawing.scale * 19.02)
 
 
 def test_the_cutter_is_to_scale_and_dashed_under_the_work(drawn: SetupToDraw) -> None:

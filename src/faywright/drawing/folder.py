@@ -8,7 +8,9 @@ import unicodedata
 from dataclasses import dataclass
 from pathlib import Path
 
+from faywright.drawing.dxf import dxf
 from faywright.drawing.joint import joint_drawing
+from faywright.drawing.packet import PacketOptions, packet
 from faywright.drawing.svg import svg
 from faywright.errors import DocumentError, Fault
 from faywright.piece.plan import Plan
@@ -26,8 +28,11 @@ class Written:
     paths: tuple[Path, ...]
 
 
-def write_plan(plan: Plan, folder: Path) -> Written:
-    """Write ``plan.json``, ``summary.txt`` and a true-scale section of each joint to ``folder``.
+def write_plan(plan: Plan, folder: Path, options: PacketOptions | None = None) -> Written:
+    """Write all of a plan to ``folder``.
+
+    ``plan.json``, ``summary.txt``, the packet for the wall as ``packet.pdf`` (``options`` say how),
+    and in ``drawings/`` a true-scale section of each joint as SVG and DXF.
 
     Raises
     ------
@@ -41,14 +46,19 @@ def write_plan(plan: Plan, folder: Path) -> Written:
     write = writer(plan.shop.habits.style)
     for number, joint in enumerate(plan.joints, 1):
         drawing = joint_drawing(joint.solution, joint.simulated, write=write)
-        texts[f"joint-{number}{_slug(joint.wanted.name)}.svg"] = svg(drawing)
+        name = f"drawings/joint-{number}{_slug(joint.wanted.name)}"
+        texts[f"{name}.svg"] = svg(drawing)
+        texts[f"{name}.dxf"] = dxf(drawing)
+    sheets = packet(plan, options)
     paths = []
     try:
-        folder.mkdir(parents=True, exist_ok=True)
+        (folder / "drawings").mkdir(parents=True, exist_ok=True)
         for name, text in texts.items():
             path = folder / name
             path.write_text(text, encoding="utf-8")
             paths.append(path)
+        (folder / "packet.pdf").write_bytes(sheets)
+        paths.append(folder / "packet.pdf")
     except OSError as error:
         raise DocumentError(
             [

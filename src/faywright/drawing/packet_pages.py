@@ -140,7 +140,7 @@ def _figure(
 ) -> dict[str, Any]:
     """A number to set: figure and unit apart, as large as the column lets it be."""
     number, _, unit = written.rpartition(" ")
-    room = 88 / 25.4 * 72
+    room = 80 / 25.4 * 72
     size = min(LARGEST, room / (0.62 * max(len(number), 1)))
     return {
         "name": name,
