@@ -16,11 +16,11 @@ Assumptions of the virtual workshop. None has a published source: they are commo
   every pass of every board.
 
 What the plan is told: readings of the boards, measured cutters, calipers that repeat to 0.02 mm,
-a depth gauge that repeats to 0.03 mm, a work lift of 0.02 mm. It is told of no zero error and
-does not allow for one; otherwise its model of errors is meant to be the same as the list above.
-A second run of the same plans, with the depth gauge's zero error left out, judges the plan's
-chances on its own terms. (The calipers' zero error is the same in what they say of cutters, boards
-and trial cuts, and all but cancels.)
+a depth gauge that repeats to 0.03 mm, a work lift of 0.02 mm. It is told of no zero error, and
+takes the gauge's zero to be as uncertain as one reading; otherwise its model of errors is meant
+to be the same as the list above. A second run of the same plans has the depth gauge's zero error
+left out, as after careful nulling. (The calipers' zero error is the same in what they say of
+cutters, boards and trial cuts, and all but cancels.)
 """
 
 from __future__ import annotations

@@ -65,7 +65,8 @@ that only clear waste are not counted.
 The plans' own chance beside what came of it, in %. "off" is the difference in standard errors,
 marked ! beyond {TOO_FAR:g}: there the plan's model and this workshop differ by more than chance
 explains. The plan reckons with a depth gauge nulled once, as uncertain as one reading; the second
-pair of columns has that zero error left out of the truth, and the plan is then too careful. A dash stands where less than one panel was to go the other way.
+pair of columns has that zero error left out of the truth, and the plan is then too careful. A
+dash stands where less than one panel was to go the other way.
 
 {_calibration(found)}
 

@@ -110,8 +110,8 @@ def test_the_rotation_arrow_turns_as_the_spindle(turned: SetupToDraw) -> None:
     drawing = turned.above()
     arc, head = turning(drawing)
     assert clockwise_on_paper(arc) is (turned.machine.rotation == "clockwise")
-    assert clockwise_on_paper([*arc, head]) is clockwise_on_paper(arc)
-    assert abs(head[0]) < abs(arc[-1][0]) + 1e-6  # it points on round, towards the work
+    centre = (0.0, out_of(drawing) * drawing.scale * turned.setup.places.axis)
+    assert clockwise_on_paper([centre, arc[-1], head]) is clockwise_on_paper(arc)
     assert f"the cutter turns {turned.machine.rotation}" in " ".join(told(drawing))
 
 

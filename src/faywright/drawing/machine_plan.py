@@ -159,7 +159,7 @@ class MachinePlan:
         radius = self.radius + 2.6
         clockwise = self.at_work.machine.rotation == "clockwise"
         towards_fence = -90.0 * self.out
-        half = 105.0 if clockwise else -105.0
+        half = 70.0 if clockwise else -70.0
         first, last = towards_fence - half, towards_fence + half
         arc = _arc(centre, radius, first, last)
         turn = math.radians(last)
@@ -180,7 +180,7 @@ class MachinePlan:
 
 def _arc(centre: Point, radius: float, first: float, last: float) -> tuple[Point, ...]:
     """Points along an arc, degrees from the right and clockwise on paper."""
-    steps = max(8, round(abs(last - first) / 7.5))
+    steps = max(8, round(abs(last - first) / 5.0))
     turns = [math.radians(first + (last - first) * k / steps) for k in range(steps + 1)]
     return tuple(
         (centre[0] + radius * math.cos(turn), centre[1] + radius * math.sin(turn)) for turn in turns
