@@ -11,7 +11,7 @@ from numpy.typing import NDArray
 
 from faywright.fit.chance import Budget, Chance, Effect, budget, sampled
 from faywright.fit.forms import Form, Quantity, Value
-from faywright.fit.groups import fewest_groups, most_served
+from faywright.fit.groups import fewest_groups, most_served, range_for_one
 from faywright.fit.order import chain, matched
 from faywright.fit.spread import Spread, one_sided
 from faywright.joints.method import Method, Settings
@@ -229,7 +229,7 @@ class _Planner:
             for k, group in enumerate(groups)
             if (nearest == k).any()
         )
-        room = 2 * half / abs(method.follows) if method.follows else None
+        room = range_for_one(half) / abs(method.follows) if method.follows else None
         return sides, room
 
 

@@ -237,13 +237,7 @@ def _first_safe(choice: Choice, machine: Machine, first: int) -> tuple[Choice, t
     """
     wanted = choice.chosen.solution.task.wanted
     refused = list(choice.refused)
-    allowed = [
-        way
-        for way in choice.ways
-        if wanted.groove_method in (None, way.groove.name)
-        and wanted.tongue_method in (None, way.tongue.name)
-    ]
-    for way in allowed:
+    for way in choice.allowed:
         setups = setups_of(way.solution, machine, first_number=first)
         never = [
             (setup, hazard)

@@ -100,10 +100,14 @@ class Refused:
 
 @dataclass(frozen=True, eq=False)
 class Choice:
-    """The chosen way, all safe ways in order of rank, and what was refused or declined."""
+    """The chosen way, all safe ways in order of rank, and what was refused or declined.
+
+    ``allowed`` are the ways that use what methods the maker insists on, in order of rank.
+    """
 
     chosen: Way
     ways: tuple[Way, ...]
+    allowed: tuple[Way, ...]
     refused: tuple[Refused, ...]
     declined: tuple[Declined, ...]
     forced: bool
@@ -136,6 +140,7 @@ def choose(task: JointTask, cutters: Sequence[Cutter], *, seed: int = 1) -> Choi
     return Choice(
         chosen=allowed[0],
         ways=tuple(ways),
+        allowed=tuple(allowed),
         refused=tuple(dict.fromkeys(maker.refused)),
         declined=tuple(dict.fromkeys(maker.declined)),
         forced=wanted.groove_method is not None or wanted.tongue_method is not None,

@@ -24,6 +24,9 @@ from faywright.shop.inventory import Reference as Edge
 from faywright.shop.machines import Machine
 from faywright.shop.practice import SpindleSpeed, spindle_speed
 
+Bounded = tuple[str, NDArray[np.float64], tuple[float, float], GapForm]
+"""A gap's name, its values over the joints, its bounds, and its closed form. [mm]"""
+
 LEAST_BOTTOM_GAP = 0.3
 """Least room to leave under a tongue for dust and glue. [mm] Common practice, no source."""
 
@@ -190,13 +193,14 @@ def setups_of(solution: Solution, machine: Machine, *, first_number: int = 1) ->
     all stand at the end of a row, where they meet nothing, need no setup.
     """
     found: list[Setup] = []
+    bounded = tuple(_bounded(solution))
     for method, work, groups, meet in (
         (solution.groove, solution.task.grooved, solution.groove_groups, solution.first),
         (solution.tongue, solution.task.tongued, solution.tongue_groups, solution.second),
     ):
         needed = [group for group in groups if np.isin(group.members, meet).any()]
         for group, report in _in_order(machine, method, work, needed):
-            builder = _Builder(solution, method, work, group, machine)
+            builder = _Builder(solution, method, work, group, machine, bounded)
             before = found[-1] if found else None
             found.append(builder.setup(first_number + len(found), report, before))
     return tuple(found)
@@ -226,6 +230,7 @@ class _Builder:
     work: Work
     group: SideGroup
     machine: Machine
+    bounded: tuple[Bounded, ...]
 
     def setup(self, number: int, report: StationReport, before: Setup | None) -> Setup:
         """One station as a sheet."""
@@ -349,7 +354,7 @@ class _Builder:
         side = self.method.side
         boards = self.solution.first if side == "groove" else self.solution.second
         here = np.isin(boards, self.group.members)
-        for name, values, (low, high), form in _bounded(self.solution):
+        for name, values, (low, high), form in self.bounded:
             share = form.coefficients(side).coefficient(quantity)
             if share == 0.0 or not here.any():
                 continue
@@ -395,9 +400,7 @@ class _Builder:
         return found
 
 
-def _bounded(
-    solution: Solution,
-) -> Iterable[tuple[str, NDArray[np.float64], tuple[float, float], GapForm]]:
+def _bounded(solution: Solution) -> Iterable[Bounded]:
     """Gaps that bound a setting: the fit first, then what keeps faces flush and shoulders shut."""
     clearance = GapForm(0.5 * solution.groove.size, -0.5 * solution.tongue.size)
     yield ("clearance per side", solution.clearance, solution.band, clearance)
