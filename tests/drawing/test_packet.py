@@ -80,3 +80,20 @@ def test_a_setup_that_is_not_there_is_refused() -> None:
 def test_the_same_plan_gives_the_same_packet_and_mark() -> None:
     assert packet(demo()) == packet(demo())
     assert identity_of(demo()) in sheets()[0]
+
+
+def test_a_cutter_is_called_by_what_it_really_cuts_runout_and_all() -> None:
+    (sheet,) = [
+        text for text in sheets() if "drawer runner: groove" in text and "Setup" in text[:9]
+    ]
+    assert "C4 (straight 7.94 mm)" in sheet  # 7.91 by calipers, 0.03 runout
+
+
+def test_only_the_number_that_decides_the_fit_is_said_to() -> None:
+    told = "this one decides the fit"
+    for setup, _ in final_setups(demo().setups):
+        (sheet,) = [
+            t for t in sheets() if t.lstrip().startswith("Setup") and f"to {setup.number} " in t
+        ]
+        decides = setup.height.start is not None or setup.fence.start is not None
+        assert (told in sheet) is decides

@@ -77,7 +77,6 @@ def _charts(figures: Figures, joint: JointPlan, number: int) -> list[dict[str, A
 def sheet_page(figures: Figures, setup: Setup, clearing: tuple[Setup, ...]) -> Page:
     """One setup: what to set, in what order, what to check, and what would hurt."""
     plan, write = figures.plan, figures.write
-    decides = "height" if setup.height.start is not None else "fence"
     reference = setup.reference(plan.shop.habits.reference)
     places = setup.places
     fine = figures.fine
@@ -96,14 +95,14 @@ def sheet_page(figures: Figures, setup: Setup, clearing: tuple[Setup, ...]) -> P
             write(setup.height.true),
             MEASURED[setup.measured_to],
             notes(setup.height, 0.0, write, fine),
-            decides=decides == "height",
+            decides=setup.height.start is not None,
         ),
         "fence": _figure(
             "fence",
             write(places.to(reference)),
             measured_to(setup, reference),
             [beside(setup, reference, write), *notes(setup.fence, shift, write, fine)],
-            decides=decides == "fence",
+            decides=setup.fence.start is not None,
         ),
         "drawings": _drawings(figures, setup),
         "first": [cleared(setup, each, write) for each in clearing],

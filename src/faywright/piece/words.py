@@ -324,9 +324,9 @@ def _pointed(setup: Setup) -> bool:
 def cutter_called(setup: Setup, write: Write) -> str:
     """The cutter's mark with its kind and the size that matters."""
     cutter = setup.report.station.run.cutter
-    size = cutter.fit_size
+    size = cutter.cut_size
     kind = KINDS[type(cutter).__name__]
-    told = kind if size is None else f"{kind} {write(size.cuts(0.0))}"
+    told = kind if size is None else f"{kind} {write(size)}"
     return f"{setup.cutter} ({told})"
 
 

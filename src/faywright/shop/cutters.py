@@ -119,6 +119,11 @@ class Cutter:
         return None
 
     @property
+    def cut_size(self) -> float | None:
+        """What that size really cuts, runout included where it counts. [mm]"""
+        return None
+
+    @property
     def swept_diameter(self) -> float:
         """Greatest diameter it turns. [mm]"""
         return 2 * self.profile.radius
@@ -144,6 +149,11 @@ class StraightCutter(Cutter):
     def fit_size(self) -> CutSize:
         """The size that decides a fit."""
         return self.diameter
+
+    @property
+    def cut_size(self) -> float:
+        """What that size really cuts. [mm]"""
+        return self.cut_diameter
 
     @property
     def cut_diameter(self) -> float:
@@ -183,6 +193,11 @@ class SlotCutter(Cutter):
         return self.thickness
 
     @property
+    def cut_size(self) -> float:
+        """What that size really cuts. [mm]"""
+        return self.cut_thickness
+
+    @property
     def cut_thickness(self) -> float:
         """Width of slot it really cuts. [mm]"""
         return self.thickness.cuts(0.0)
@@ -216,6 +231,11 @@ class TonguePairCutter(Cutter):
     def fit_size(self) -> CutSize:
         """The size that decides a fit."""
         return self.tongue
+
+    @property
+    def cut_size(self) -> float:
+        """What that size really cuts. [mm]"""
+        return self.cut_tongue
 
     @property
     def cut_tongue(self) -> float:
