@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from typing import Any
 
 import numpy as np
 import pytest
 
+from faywright.fit.bands import Fit
 from faywright.fit.chance import Effect
 from faywright.fit.forms import Quantity
 from faywright.fit.order import worst_misfit
@@ -70,6 +72,52 @@ def test_settings_are_the_fewest_that_reach_enough() -> None:
     assert fewer >= 1
     limited = replace(task, wanted=replace(task.wanted, most_settings=fewer))
     assert flat_tongue(limited).tested.all_fit < ENOUGH
+
+
+def dead_on(tongued: list[float], aim: float, **wishes: Any) -> JointTask:
+    """A joint without errors, for a band from 0.10 to 0.30 a side and an aim within it."""
+    fit = Fit(name="own", aim=aim, low=0.10, high=0.30)
+    exact: dict[str, Any] = {"fit": fit, "machine": STEADY_FEED, "instruments": DEAD_ON}
+    return joint([19.0] * len(tongued), tongued, groove_width=6.35, **exact, **wishes)
+
+
+OFF_CENTRE = [0.10, 0.13, 0.20, 0.28, 0.30]
+
+
+@pytest.mark.parametrize("aim", OFF_CENTRE)
+def test_no_board_is_put_outside_the_band_by_an_aim_off_its_middle(aim: float) -> None:
+    clearance = flat_tongue(dead_on(SPREAD, aim)).clearance
+    assert clearance.min() >= 0.10 - 1e-9
+    assert clearance.max() <= 0.30 + 1e-9
+
+
+@pytest.mark.parametrize("aim", OFF_CENTRE)
+def test_boards_all_alike_are_cut_to_the_aim_itself(aim: float) -> None:
+    assert flat_tongue(dead_on([19.2] * 4, aim)).clearance == exactly(np.full(4, aim))
+
+
+def test_an_aim_off_the_middle_costs_no_more_settings() -> None:
+    used = {len(flat_tongue(dead_on(SPREAD, aim)).tongue_groups) for aim in OFF_CENTRE}
+    assert len(used) == 1
+
+
+@pytest.mark.parametrize("aim", OFF_CENTRE)
+def test_one_setting_for_too_wide_a_pile_serves_as_many_as_can_be_whatever_the_aim(
+    aim: float,
+) -> None:
+    """The band has room for 0.40 mm of thickness: the six boards from 18.92 to 19.30 mm."""
+    thick = [18.50, 18.92, 19.00, 19.05, 19.10, 19.20, 19.30]
+    clearance = flat_tongue(dead_on(thick, aim, most_settings=1)).clearance
+    assert ((clearance > 0.10 - 1e-9) & (clearance < 0.30 + 1e-9)).sum() == 6
+
+
+@pytest.mark.parametrize("aim", OFF_CENTRE)
+def test_a_groove_cut_to_suit_strips_keeps_to_the_band_too(aim: float) -> None:
+    task = dead_on([6.0, 6.1, 6.2, 6.3], aim, strips=True)
+    groove = groove_by(task, grooves.TWO_PLACES, straight(4.7))
+    clearance = solved(task, groove, tongue_by(task, groove, tongues.STRIP)).clearance
+    assert clearance.min() >= 0.10 - 1e-9
+    assert clearance.max() <= 0.30 + 1e-9
 
 
 def test_where_nothing_is_enough_another_setting_must_be_worth_it() -> None:

@@ -10,7 +10,11 @@ from faywright.shop.practice import (
     RIM_SPEED_LIMIT,
     deepest_bite,
     greatest_speeds,
+    largest_bite,
+    least_shank,
     rim_speed,
+    slow_start,
+    slow_starts,
     speed_limit,
     spindle_speed,
 )
@@ -90,7 +94,39 @@ def test_a_machine_that_is_too_fast_for_a_cutter_has_no_speed_for_it() -> None:
 
 def test_speeds_may_be_listed_in_any_order() -> None:
     machine = replace(ROUTER, speeds_rpm=(16000, 8000, 24000, 12000))
-    assert spindle_speed(machine, slot(60.0)).speed_rpm == 16000
+    assert spindle_speed(machine, straight(60.0)).speed_rpm == 16000
+
+
+# Wings without a marking start slower, common practice: the cautious one of the tables seen
+STARTS = [
+    (slot(25.4), 16000, 16000),
+    (slot(48.0), 10000, 8000),
+    (slot(60.0), 9000, 8000),
+    (slot(75.0), 8000, 8000),
+    (slot(120.0), 6000, 8000),  # the slowest this machine turns, and no faster than 8000 at all
+    (pair(), 10000, 8000),
+]
+
+
+@pytest.mark.parametrize(("cutter", "start", "speed"), STARTS)
+def test_a_wing_without_a_marking_starts_slow(cutter: Cutter, start: int, speed: int) -> None:
+    assert slow_start(cutter) == start
+    assert spindle_speed(ROUTER, cutter).speed_rpm == speed
+
+
+@pytest.mark.parametrize("cutter", [straight(), v_shape(), replace(slot(), max_speed_rpm=18000)])
+def test_other_cutters_run_as_fast_as_they_may(cutter: Cutter) -> None:
+    assert slow_start(cutter) is None
+    assert spindle_speed(ROUTER, cutter).speed_rpm == min(24000, speed_limit(cutter)[0])
+
+
+def test_a_start_is_never_faster_than_the_limit() -> None:
+    assert all(slow_starts()[up_to] < limit for up_to, limit in greatest_speeds().items())
+
+
+def test_a_machine_too_fast_even_for_the_limit_has_no_speed_for_an_unmarked_wing() -> None:
+    machine = replace(ROUTER, speeds_rpm=(24000,))
+    assert spindle_speed(machine, slot(60.0)).speed_rpm is None
 
 
 def test_packaged_speeds_cannot_be_changed() -> None:
@@ -117,3 +153,20 @@ def test_packaged_speeds_cannot_be_changed() -> None:
 )
 def test_a_bite_is_kept_by_cutter_and_timber(cutter: Cutter, timber: Timber, most: float) -> None:
     assert deepest_bite(cutter, timber) == pytest.approx(most)
+
+
+@pytest.mark.parametrize(
+    ("timber", "area"), [("softwood", 121.0), ("hardwood", 81.0), ("sheet", 81.0)]
+)
+def test_the_most_wood_in_one_pass_is_a_square_bar(timber: Timber, area: float) -> None:
+    """Half an inch wide and a quarter deep is 80.6 mm2, common practice in hardwood."""
+    assert largest_bite(timber) ** 2 == area
+    assert area >= 12.7 * 6.35
+
+
+@pytest.mark.parametrize(
+    ("cutter", "shank"),
+    [(straight(25.4), 0.0), (straight(25.43), 0.0), (straight(26.0), 12.0), (slot(40.0), 12.0)],
+)
+def test_cutters_over_an_inch_want_a_thick_shank(cutter: Cutter, shank: float) -> None:
+    assert least_shank(cutter) == shank

@@ -165,6 +165,9 @@ class _Planner:
         kept = min(wanted, MOST_GUARD * (high - low) / 2)
         self.half = (high - low) / 2 - kept
         self.aim = min(max(task.target.play, low + kept), high - kept)
+        # Boards are grouped about the middle of the band, where the most of them share a
+        # setting; each group is then aimed as far off it as its boards leave room for.
+        self.middle = (low + high) / 2
 
     def grouped(self) -> _Groups:
         groove, tongue = self.groove, self.tongue
@@ -174,7 +177,9 @@ class _Planner:
         if adjusts is tongue:
             grooves, _ = self._groove_groups(half if groove.follows else None)
             width = float(_valued(groove, groove.size, self.task.grooved, grooves).mean())
-            tongues, room = self._groups(tongue, self.task.tongued, width - self.aim, half)
+            tongues, room = self._groups(
+                tongue, self.task.tongued, width - self.middle, half, self.middle - self.aim
+            )
             return _Groups(grooves, tongues, room)
         tongues = (SideGroup(np.arange(len(self.task.tongued)), dict(tongue.fixed)),)
         if groove.control is None:
@@ -185,7 +190,9 @@ class _Planner:
         # The first groove of a row has no partner: it is cut like the others.
         partner = np.full(len(self.task.grooved), float(thickness.mean()))
         partner[first] = thickness[second]
-        grooves, room = self._groups(groove, self.task.grooved, partner + self.aim, self.half)
+        grooves, room = self._groups(
+            groove, self.task.grooved, partner + self.middle, self.half, self.aim - self.middle
+        )
         return _Groups(grooves, tongues, room)
 
     def single(self) -> _Groups:
@@ -209,9 +216,12 @@ class _Planner:
         return self._groups(groove, work, width, half)
 
     def _groups(
-        self, method: Method, work: Work, size: Value, half: float
+        self, method: Method, work: Work, size: Value, half: float, more: float = 0.0
     ) -> tuple[tuple[SideGroup, ...], float | None]:
-        """Groups of boards that come within ``half`` of ``size``, fewest settings first."""
+        """Groups of boards that come within ``half`` of ``size``, fewest settings first.
+
+        ``more`` is how much larger than ``size`` they would best be.
+        """
         control = method.control
         if control is None:
             raise TypeError(f"{method.name} has no setting to group by")
@@ -224,13 +234,24 @@ class _Planner:
             groups = most_served(best, reach, most)
         settings = np.array([group.setting for group in groups])
         nearest = np.abs(best[:, None] - settings[None, :]).argmin(axis=1)
+        wanted = more / method.size.coefficient(control)
         sides = tuple(
-            _side_group(method, np.flatnonzero(nearest == k), group.setting)
+            _side_group(
+                method,
+                np.flatnonzero(nearest == k),
+                _moved(group.setting, wanted, best[nearest == k], reach),
+            )
             for k, group in enumerate(groups)
             if (nearest == k).any()
         )
         room = range_for_one(half) / abs(method.follows) if method.follows else None
         return sides, room
+
+
+def _moved(setting: float, by: float, best: Floats, reach: float) -> float:
+    """A setting moved ``by``, or as far as keeps it within ``reach`` of what each board wants."""
+    low, high = float(best.max()) - reach, float(best.min()) + reach
+    return min(max(setting + by, low), high) if low <= high else setting
 
 
 def _side_group(method: Method, members: Index, control: float) -> SideGroup:

@@ -17,7 +17,7 @@ from faywright.joints.wanted import Place, WantedJoint
 from faywright.joints.work import Work, work_of
 from faywright.piece.model import Piece
 from faywright.setups.choice import Choice, Refused, Way, choose, millimetres
-from faywright.setups.hazards import CAUTIONS
+from faywright.setups.hazards import CAUTIONS, Caution
 from faywright.setups.sheet import Setup, setups_of
 from faywright.shop.inventory import Shop
 from faywright.shop.machines import Machine
@@ -121,7 +121,7 @@ class Plan:
     shop: Shop
     machine: Machine
     joints: tuple[JointPlan, ...]
-    cautions: tuple[str, ...]
+    cautions: tuple[Caution, ...]
     seed: int
 
     @property

@@ -38,7 +38,7 @@ def plan_json(plan: Plan) -> Json:
             "thickness": instruments_of(plan.shop).calipers.mark,
         },
         "seed": plan.seed,
-        "cautions": list(plan.cautions),
+        "cautions": [caution.said(writer(MILLIMETRES)) for caution in plan.cautions],
         "joints": [_joint(joint) for joint in plan.joints],
         "setups": [_setup(setup, plan.shop.habits.reference) for setup in plan.setups],
     }

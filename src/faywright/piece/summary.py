@@ -9,6 +9,7 @@ from faywright.piece.plan import SURE, JointPlan, Plan, Verdict
 from faywright.piece.words import (
     MEASURED,
     Write,
+    at_least,
     beside,
     changed,
     check,
@@ -34,6 +35,9 @@ WIDTH = 79
 OTHERS = 3
 """How many of the ways not taken are shown."""
 
+LEAST_SAMPLING = 0.05
+"""Errors of sampling that would be printed as 0.0 in a hundred are not told."""
+
 
 def summary(plan: Plan) -> str:
     """The whole plan: what fits, what to set, in which order, and what would hurt."""
@@ -46,7 +50,7 @@ def summary(plan: Plan) -> str:
         lines += _setup(setup, more, plan, write)
     lines += _rule("EVERY TIME")
     for caution in plan.cautions:
-        lines += _wrapped(caution, first="  - ", rest="    ")
+        lines += _wrapped(caution.said(at_least(plan.shop.habits.style)), first="  - ", rest="    ")
     return "\n".join(line.rstrip() for line in lines) + "\n"
 
 
@@ -88,12 +92,13 @@ def fit_lines(joint: JointPlan, write: Write) -> list[str]:
     """How many pieces fit, how likely all joints are to, and what the errors come from."""
     good = [verdict for verdict in joint.verdicts if verdict.verdict == "fits"]
     joints = len(joint.solution.first) // (2 if joint.wanted.second_groove else 1)
+    sampling = 200 * max(joint.tested.all_fit_error, joint.untested.all_fit_error)
+    given = f" (give or take {sampling:.1f} in a hundred, for it is sampled)"
     found = [
         f"{len(good)} of {len(joint.verdicts)} pieces fit.",
         f"Chance that {_all(joints)} to fit: {percent(joint.tested.all_fit)} once a trial cut at "
-        f"each setting is measured and corrected, {percent(joint.untested.all_fit)} without "
-        f"(give or take {200 * max(joint.tested.all_fit_error, joint.untested.all_fit_error):.1f} "
-        "in a hundred, for it is sampled).",
+        f"each setting is measured and corrected, {percent(joint.untested.all_fit)} without"
+        f"{given if sampling >= LEAST_SAMPLING else ''}.",
     ]
     shares = [(source, share) for source, share in joint.budget.shares if share >= 0.01]
     if shares:
@@ -270,7 +275,7 @@ def _setup(setup: Setup, clearing: tuple[Setup, ...], plan: Plan, write: Write) 
     if clearing:
         first = "; ".join(cleared(setup, each, write) for each in clearing)
         yield from _wrapped(f"first clear at {first}", first="   ", rest="     ")
-    for k, line in enumerate(fed(setup), 1):
+    for k, line in enumerate(fed(setup, write), 1):
         yield from _wrapped(f"pass {k}: {line}", first="   ", rest="     ")
     for reading in setup.readings:
         yield from _wrapped(f"check {check(reading, write)}", first="   ", rest="     ")

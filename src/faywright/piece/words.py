@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
+from math import ceil
 
 from faywright.joints.method import Reference
 from faywright.lengths import LengthStyle, write_length
@@ -76,6 +77,23 @@ def finer(style: LengthStyle) -> Write:
     if style.style == "mm":
         return writer(LengthStyle("mm", min((style.places or 2) + 1, 3)))
     return writer(LengthStyle("decimal inch", 4))
+
+
+def at_least(style: LengthStyle) -> Write:
+    """Writes a distance to keep, or rough stock: whole centimetres or inches, never less.
+
+    Examples
+    --------
+    >>> at_least(LengthStyle("mm"))(100.0), at_least(LengthStyle("fraction inch"))(100.0)
+    ('100 mm', '4 in')
+    """
+
+    def write(length: float) -> str:
+        if style.style == "mm":
+            return f"{10 * ceil(length / 10 - 1e-9)} mm"
+        return f"{ceil(length / 25.4 - 1e-9)} in"
+
+    return write
 
 
 def percent(chance: float) -> str:
@@ -232,10 +250,11 @@ def _lifted(change: Change, write: Write) -> str:
     return f"{found} (down {turns + PAST:.2f} turns of the key, then up {PAST:g} against backlash)"
 
 
-def fed(setup: Setup) -> list[str]:
-    """One line a pass: how the work lies, and which way it is fed."""
+def fed(setup: Setup, write: Write) -> list[str]:
+    """One line a pass: how the work lies, which way it is fed, and how much wood it takes."""
     return [
-        f"{each.down} on the table, {each.against} against the fence, feed {each.feed}"
+        f"{each.down} on the table, {each.against} against the fence, feed {each.feed}; takes "
+        f"{write(each.bite_up)} up, {write(each.bite_across)} across"
         for each in setup.passes
     ]
 
@@ -245,8 +264,14 @@ def notes(setting: Setting, shift: float, write: Write, fine: Write) -> list[str
 
     ``shift`` is from what the setting is worked out to, to what is measured. [mm]
     """
+    found = [working(setting, fine), *set_by(setting, shift, write)]
+    return [note for note in (*found, tolerance(setting, shift, write)) if note]
+
+
+def set_by(setting: Setting, shift: float, write: Write) -> list[str]:
+    """What a gauge with a zero error shows, and where to start the trial piece."""
+    found = []
     off_zero = abs(setting.shows - setting.true) > 1e-9
-    found = [working(setting, fine)]
     if off_zero:
         found.append(f"the gauge shows {write(setting.shows + shift)} there")
     if setting.start is not None and setting.start_shows is not None:
@@ -254,8 +279,7 @@ def notes(setting: Setting, shift: float, write: Write, fine: Write) -> list[str
         if off_zero:
             start += f" (the gauge shows {write(setting.start_shows + shift)})"
         found.append(f"{start}, on the side that can be cured")
-    found.append(tolerance(setting, shift, write))
-    return [note for note in found if note]
+    return found
 
 
 def final_setups(setups: Sequence[Setup]) -> Iterator[tuple[Setup, tuple[Setup, ...]]]:
@@ -285,14 +309,15 @@ def reading_row(reading: CheckReading, write: Write) -> dict[str, str]:
         what += f" ({_per_thickness(reading)})"
     correction = reading.correction
     if correction is None:
-        more = less = "note it as the cutter's size and plan again"
+        more = less = "the cutter decides it: note it as the cutter's size and plan again"
     else:
         by = f"by {share_of(correction.share)} of the difference"
         more = f"{MOVES[correction.more]} {by}"
         less = f"{MOVES[OPPOSITE[correction.more]]} {by}"
     return {
-        "what": f"{what}, ± {write(reading.leave)}",
+        "what": what,
         "reads": write(reading.shows),
+        "leave": write(reading.leave),
         "more": more,
         "less": less,
     }

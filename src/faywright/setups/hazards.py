@@ -8,26 +8,25 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
+from string import Formatter
 from typing import Literal
 
 from faywright.joints.method import Station
 from faywright.joints.work import Work
-from faywright.setups.simulate import PassResult
-from faywright.shop.cutters import SlotCutter, TonguePairCutter
+from faywright.setups.simulate import NOTHING, PassResult
+from faywright.shop.cutters import Cutter, SlotCutter, TonguePairCutter
 from faywright.shop.machines import Machine
-from faywright.shop.practice import deepest_bite, rim_speed, spindle_speed
+from faywright.shop.practice import (
+    deepest_bite,
+    largest_bite,
+    least_shank,
+    rim_speed,
+    slow_start,
+    spindle_speed,
+)
 
 Severity = Literal["never", "danger", "care"]
 Feed = Literal["right to left", "left to right"]
-
-SHORTEST = 300.0
-"""Shortest work fed by hand along a fence. [mm] Shaper manuals; common practice."""
-
-NARROWEST = 75.0
-"""Narrowest work fed without a push block or carrier. [mm] Shaper manuals; common practice."""
-
-TALLEST_ON_END = 150.0
-"""Tallest work stood on its end without a carriage. [mm] Common practice, no source."""
 
 THIN = 3.0
 TOO_THIN = 1.5
@@ -39,12 +38,53 @@ BITE_MARGIN = 1.05
 RIM_SPEED_WARNING = 56.0
 """Rim speed above which to think twice. [m/s] The top of the published tables by diameter."""
 
+SHAVING = 1.0
+"""A cut no wider than this may be as deep as the cutting edge is long. [mm] Common practice, no
+source: the last pass at full depth takes 0.5 to 1 mm."""
+
+HANDS_AWAY = 100.0
+"""How far hands keep from the cutter. [mm] Common practice, no source."""
+
+
+@dataclass(frozen=True, slots=True)
+class Caution:
+    """What holds for every cut. ``text`` has a pair of braces for each of ``lengths``. [mm]"""
+
+    text: str
+    lengths: tuple[float, ...] = ()
+
+    def __post_init__(self) -> None:
+        """Every length has its place in the text."""
+        _check_places(self.text, self.lengths)
+
+    def said(self, write: Callable[[float], str]) -> str:
+        """The text with its lengths written."""
+        return self.text.format(*(write(length) for length in self.lengths))
+
+
+def _check_places(text: str, lengths: tuple[float, ...]) -> None:
+    places = sum(name is not None for _, name, _, _ in Formatter().parse(text))
+    if places != len(lengths):
+        raise ValueError(f"{len(lengths)} lengths for {places} places in {text!r}")
+
+
 CAUTIONS = (
-    "Stop the machine and isolate it from the mains before touching cutter, height or fence.",
-    "Glasses, ear defenders, extraction and a mask on. No gloves or loose sleeves at the cutter.",
-    "Smallest openings in table and fence, guard and pressure pads on, hands 100 mm away.",
-    "Turn the cutter by hand before starting; make a trial cut in waste first.",
-    "The machine's and the cutter's manuals, local rules and your training come before this plan.",
+    Caution(
+        "Stop the machine and isolate it from the mains before touching cutter, height or fence."
+    ),
+    Caution(
+        "Glasses, ear defenders, extraction and a mask on. No gloves or loose sleeves at the "
+        "cutter."
+    ),
+    Caution(
+        "Smallest openings in table and fence, guard and pressure pads on, hands {} away.",
+        (HANDS_AWAY,),
+    ),
+    Caution("Turn the cutter by hand before starting; make a trial cut in waste first."),
+    Caution(
+        "The machine's and the cutter's manuals, local rules and your training come before this "
+        "plan."
+    ),
 )
 """Cautions for every cut. Common practice; safety guidance for spindle moulders and 29 CFR
 1910.213, as remembered."""
@@ -64,9 +104,13 @@ class Hazard:
     text: str
     lengths: tuple[float, ...] = ()
 
+    def __post_init__(self) -> None:
+        """Every length has its place in the text."""
+        _check_places(self.text, self.lengths)
+
     def said(self, write: Callable[[float], str]) -> str:
         """The text with its lengths written."""
-        return self.text.format(*(write(length) for length in self.lengths))
+        return Caution(self.text, self.lengths).said(write)
 
 
 def feed_of(machine: Machine, result: PassResult) -> Feed:
@@ -84,12 +128,23 @@ def feed_of(machine: Machine, result: PassResult) -> Feed:
 def pass_hazards(
     machine: Machine, station: Station, work: Work, result: PassResult
 ) -> list[Hazard]:
-    """Hazards of one pass over the cutter."""
-    found = [*_direction(machine, result), *_body(machine, station, work, result)]
-    bite = deepest_bite(station.run.cutter, work.timber)
-    wing = isinstance(station.run.cutter, SlotCutter | TonguePairCutter)
-    taken = result.bite_across if wing else result.bite_up
-    if taken > bite * BITE_MARGIN:
+    """Hazards of one pass: which way it cuts, what touches wood, and how big the bite is."""
+    if result.after.is_empty:
+        return [Hazard("nothing left", "never", "the cut would leave nothing of the work")]
+    cutter = station.run.cutter
+    found = _direction(machine, result)
+    if result.rubs > 0:
+        found.append(
+            Hazard(
+                "beyond the cutting edge",
+                "never",
+                f"the shank or arbor of {plain(cutter.mark)} would rub on the work",
+            )
+        )
+    bite = deepest_bite(cutter, work.timber)
+    winged = isinstance(cutter, SlotCutter | TonguePairCutter)
+    taken = result.bite_across if winged else result.bite_up
+    if taken > bite * BITE_MARGIN and result.bite_across > SHAVING + NOTHING:
         found.append(
             Hazard(
                 "bite too deep",
@@ -97,6 +152,17 @@ def pass_hazards(
                 "{} in one pass is more than the {} this cutter should take in "
                 f"{work.timber}: take it in more passes",
                 (taken, bite),
+            )
+        )
+    bar = largest_bite(work.timber)
+    if result.area > bar**2 * BITE_MARGIN:
+        found.append(
+            Hazard(
+                "bite too big",
+                "danger",
+                "{} across by {} up in one pass is more wood than a bar {} square, the most to "
+                f"take in {work.timber}: take it in more passes",
+                (result.bite_across, result.bite_up, bar),
             )
         )
     return found
@@ -124,75 +190,16 @@ def _direction(machine: Machine, result: PassResult) -> list[Hazard]:
     ]
 
 
-def _body(machine: Machine, station: Station, work: Work, result: PassResult) -> list[Hazard]:
-    found = []
-    if result.rubs > 0:
-        found.append(
-            Hazard(
-                "beyond the cutting edge",
-                "never",
-                f"the shank or arbor of {_plain(station.run.cutter.mark)} would rub on the work",
-            )
-        )
-    if result.offcut > 0:
-        found.append(
-            Hazard(
-                "loose offcut",
-                "danger",
-                "the waste comes away as a strip that can be thrown: keep clear of its path",
-            )
-        )
-    posture = result.run.posture
-    if posture.flat and isinstance(station.run.cutter, SlotCutter):
-        found.append(
-            Hazard(
-                "work rides up",
-                "care",
-                "the cutter works above the table: hold the work down, what rides up is cut too "
-                "deep",
-            )
-        )
-    return found + _tall(machine, work, flat=posture.flat)
-
-
-def _tall(machine: Machine, work: Work, *, flat: bool) -> list[Hazard]:
-    """Work that stands taller than its base is wide."""
-    base, tall = float(work.across.min()), float(work.deep.max())
-    if flat:
-        base, tall = float(work.deep.min()), float(work.across.max())
-    if tall <= base:
-        return []
-    if work.end_grain and tall > TALLEST_ON_END:
-        return [
-            Hazard(
-                "tall on end",
-                "never",
-                "the work would stand {} tall on its end, on {} of wood: it topples into the "
-                "cutter without a tall carriage that holds it",
-                (tall, base),
-            )
-        ]
-    return [
-        Hazard(
-            "tall on edge",
-            "danger",
-            "the work stands {} tall on a base of {} against a fence {} high: hold it with a "
-            "featherboard low down, and fit a taller fence unless this one is as tall",
-            (tall, base, machine.fence.height),
-        )
-    ]
-
-
-def setup_hazards(machine: Machine, station: Station, work: Work) -> list[Hazard]:
-    """Hazards of a setup whatever the pass: speed, reach, sizes of the work, grain."""
+def setup_hazards(machine: Machine, station: Station) -> list[Hazard]:
+    """Hazards of a cutter at its setting whatever the pass: speed, reach, shank, table opening."""
     cutter = station.run.cutter
-    found = _speed(machine, station)
+    found = _speed(machine, cutter)
     if station.height > cutter.reach + 1e-9:
         found.append(
             Hazard(
                 "out of reach",
                 "never",
-                f"{_plain(cutter.mark)} would stand {{}} above the table, and its shank is safely "
+                f"{plain(cutter.mark)} would stand {{}} above the table, and its shank is safely "
                 "held only to {}",
                 (station.height, cutter.reach),
             )
@@ -203,55 +210,25 @@ def setup_hazards(machine: Machine, station: Station, work: Work) -> list[Hazard
             Hazard(
                 "table opening",
                 "never",
-                f"{_plain(cutter.mark)} turns {{}} and the table opens {{}}",
+                f"{plain(cutter.mark)} turns {{}} and the table opens {{}}",
                 (cutter.swept_diameter, opening),
             )
         )
-    short = float(work.along.min())
-    narrow = float(work.across.min() if work.on_face else work.deep.min())
-    if short < SHORTEST and work.end_grain:
+    shank = least_shank(cutter)
+    if cutter.shank < shank:
         found.append(
             Hazard(
-                "short bearing",
+                "thin shank",
                 "danger",
-                "only {} of the work bears on the fence: use a carriage or a square block behind "
-                "it, and close the fence opening with a false fence",
-                (short,),
-            )
-        )
-    elif short < SHORTEST:
-        found.append(
-            Hazard(
-                "short work",
-                "danger",
-                "the shortest piece is {}: below {} use a carrier, or cut it from a longer piece "
-                "afterwards",
-                (short, SHORTEST),
-            )
-        )
-    if narrow < NARROWEST:
-        found.append(
-            Hazard(
-                "narrow work",
-                "danger",
-                "the narrowest piece is {}: below {} use push blocks or a carrier",
-                (narrow, NARROWEST),
-            )
-        )
-    if work.end_grain:
-        found.append(
-            Hazard(
-                "end grain",
-                "care",
-                "end grain tears out where the cutter leaves it: back it up with a block, and cut "
-                "it before any edge along the grain",
+                f"{plain(cutter.mark)} turns {{}} on a shank of {{}}, which may bend: use one on a "
+                "shank of {} or more",
+                (cutter.swept_diameter, cutter.shank, shank),
             )
         )
     return found
 
 
-def _speed(machine: Machine, station: Station) -> list[Hazard]:
-    cutter = station.run.cutter
+def _speed(machine: Machine, cutter: Cutter) -> list[Hazard]:
     speed = spindle_speed(machine, cutter)
     if speed.speed_rpm is None:
         slowest = min(machine.speeds_rpm)
@@ -259,14 +236,24 @@ def _speed(machine: Machine, station: Station) -> list[Hazard]:
             Hazard(
                 "over speed",
                 "never",
-                f"{_plain(cutter.mark)} may turn {speed.limit_rpm} rpm ({speed.source}), and "
-                f"{_plain(machine.mark)} turns no slower than {slowest} rpm",
+                f"{plain(cutter.mark)} may turn {speed.limit_rpm} rpm ({speed.source}), and "
+                f"{plain(machine.mark)} turns no slower than {slowest} rpm",
             )
         ]
+    found = []
     rim = rim_speed(cutter.swept_diameter, speed.speed_rpm)
     if rim > RIM_SPEED_WARNING:
-        return [Hazard("rim speed", "danger", f"the rim runs at {rim:.0f} m/s")]
-    return []
+        found.append(Hazard("rim speed", "danger", f"the rim runs at {rim:.0f} m/s"))
+    if slow_start(cutter) is not None:
+        found.append(
+            Hazard(
+                "no marking",
+                "care",
+                f"{plain(cutter.mark)} has wings and no speed marked on it: start at "
+                f"{speed.speed_rpm} rpm, and go faster only on its maker's word",
+            )
+        )
+    return found
 
 
 def wood_left_hazards(walls: Sequence[tuple[str, float]]) -> list[Hazard]:
@@ -282,7 +269,7 @@ def wood_left_hazards(walls: Sequence[tuple[str, float]]) -> list[Hazard]:
     return found
 
 
-def _plain(mark: str) -> str:
+def plain(mark: str) -> str:
     """A maker's own name as text, whatever braces it has."""
     return mark.replace("{", "{{").replace("}", "}}")
 

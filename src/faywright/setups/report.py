@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -18,7 +19,8 @@ from faywright.setups.hazards import (
     wood_left_hazards,
     worst_first,
 )
-from faywright.setups.simulate import PassResult, run_passes
+from faywright.setups.holding import holding_hazards, size_hazards
+from faywright.setups.simulate import NOTHING, PassResult, run_passes
 from faywright.shop.machines import Machine
 
 
@@ -50,12 +52,48 @@ def station_reports(
     for station in stations:
         own = results[at : at + len(station.run.postures)]
         at += len(own)
-        hazards = [*setup_hazards(machine, station, work), *left]
-        for result in own:
-            hazards += pass_hazards(machine, station, work, result)
+        hazards = [
+            *station_hazards(machine, station, work, own),
+            *left,
+            *trial_first(station, stations),
+        ]
         feeds = tuple(feed_of(machine, result) for result in own)
         reports.append(StationReport(station, board, own, feeds, worst_first(hazards)))
     return tuple(reports)
+
+
+def station_hazards(
+    machine: Machine, station: Station, work: Work, results: Sequence[PassResult]
+) -> list[Hazard]:
+    """All that is hazardous at one setting of the machine: cutter, work, and each pass."""
+    hazards = [*setup_hazards(machine, station), *size_hazards(machine, station, work)]
+    for result in results:
+        hazards += pass_hazards(machine, station, work, result)
+        hazards += holding_hazards(machine, work, result)
+    return hazards
+
+
+def trial_first(station: Station, stations: Sequence[Station]) -> list[Hazard]:
+    """A caution where earlier fence positions finish wood that the last one does not reach.
+
+    A correction found at the last position would come too late for that wood, such as the nose
+    of a tongue that is longer than its cutter is wide.
+    """
+    run = [each for each in stations if each.run is station.run]
+    last = run[-1]
+    at_height = [each for each in run if abs(each.height - last.height) < NOTHING]
+    finish = [each for each in at_height if max(each.near, 0.0) < last.near - NOTHING]
+    if not finish or station not in at_height:
+        return []
+    return [
+        Hazard(
+            "trial first",
+            "care",
+            f"the last of {len(at_height)} fence positions at this height does not reach what the "
+            "first cuts: take the trial piece alone through all of them, measure and correct, and "
+            "only then cut the work at each, with the corrected height",
+        )
+    ]
 
 
 def wood_left(method: Method, group: SideGroup, work: Work) -> list[tuple[str, float]]:

@@ -41,8 +41,11 @@ class PassResult:
     ``"fence side"`` where the only new wall is by the fence, ``"edge"`` where the whole edge
     was taken and no wall is left. ``wood_beyond`` tells whether work stands on the far side of
     the cutter at the heights it cuts. ``rubs`` is how much of the shank or arbor touches wood.
-    ``before`` and ``after`` are the board itself, in the joint frame; its size across is
-    ``thickness``.
+    ``offcut`` is what comes away as a strip, ``offcut_trapped`` whether any of it then lies
+    between the cut and the fence. ``faces_up`` tells whether the pass leaves wood under the
+    cutter, which work that rides up is pushed into. ``off_table`` and ``off_fence`` are how far
+    a board that bore on them no longer does. ``before`` and ``after`` are the board itself, in
+    the joint frame; its size across is ``thickness``.
     """
 
     run: Pass
@@ -55,7 +58,11 @@ class PassResult:
     bite_across: float = 0.0
     wood_beyond: bool = True
     offcut: float = 0.0
+    offcut_trapped: bool = False
     rubs: float = 0.0
+    faces_up: bool = False
+    off_table: float = 0.0
+    off_fence: float = 0.0
 
     @property
     def seen(self) -> SeenPass:
@@ -94,27 +101,33 @@ def _pass(
     if left is None:
         gone = shapely.Polygon()
         return PassResult(run, thickness, board, gone, "edge", float(shapely.area(taken))), board
-    body = max(shapely.get_parts(left), key=lambda part: (shapely.bounds(part)[3], part.area))
+    parts = shapely.get_parts(left)
+    body = max(parts, key=lambda part: (shapely.bounds(part)[3], part.area))
     corners = run.posture.to_machine(shapely.get_coordinates(taken), thickness)
     (y_low, z_low), (y_high, z_high) = corners.min(axis=0), corners.max(axis=0)
-    sides, rubs = _walls(board, body, run, outline, thickness)
+    fresh = _fresh(board, body, run, thickness)
+    sides = _walls(fresh, run)
     after = run.posture.to_machine(shapely.get_coordinates(body), thickness)
     beyond = shapely.box(y_high + NOTHING, z_low, y_high + 1e4, z_high)
     stands = shapely.intersection(shapely.Polygon(after), beyond)
-    fresh: Cut = "outer side" if "outer" in sides else "fence side" if sides else "edge"
-    offcut = float(shapely.area(left) - shapely.area(body))
+    offcuts = [part for part in parts if part is not body and shapely.area(part) > NOTHING]
+    off_fence, off_table = _bearing_lost(board, after, run, thickness)
     result = PassResult(
         run=run,
         thickness=thickness,
         before=board,
         after=body,
-        fresh=fresh,
+        fresh="outer side" if "outer" in sides else "fence side" if sides else "edge",
         area=float(shapely.area(taken)),
         bite_up=float(z_high - max(z_low, 0.0)),
         bite_across=float(y_high - max(y_low, 0.0)),
         wood_beyond=float(shapely.area(stands)) > NOTHING,
-        offcut=offcut if offcut > NOTHING else 0.0,
-        rubs=rubs,
+        offcut=float(sum(shapely.area(part) for part in offcuts)),
+        offcut_trapped=any(_reaches(part, run, thickness) <= y_low + NOTHING for part in offcuts),
+        rubs=_rubbing(fresh, run, outline),
+        faces_up=_faces_up(fresh, taken, run, thickness),
+        off_table=off_table,
+        off_fence=off_fence,
     )
     return result, body
 
@@ -127,30 +140,73 @@ def _solid(shape: shapely.Geometry) -> shapely.Geometry | None:
     return parts[0] if len(parts) == 1 else shapely.MultiPolygon(parts)
 
 
-def _walls(
-    before: shapely.Geometry,
-    after: shapely.Geometry,
-    run: Pass,
-    outline: Floats,
-    thickness: float,
-) -> tuple[set[str], float]:
-    """Sides of the axis with an upright wall new in this pass, and length of shank rubbing."""
+@dataclass(frozen=True, slots=True, eq=False)
+class _Fresh:
+    """Stretches of outline new in a pass: ends in the machine frame, middles in the joint's."""
+
+    start: Floats
+    end: Floats
+    middle: Floats
+
+
+def _fresh(
+    before: shapely.Geometry, after: shapely.Geometry, run: Pass, thickness: float
+) -> _Fresh:
+    """What of the outline of ``after`` lay inside ``before``."""
     ring = shapely.get_coordinates(after)
     middle = (ring[1:] + ring[:-1]) / 2
-    fresh = shapely.contains_xy(before, middle[:, 0], middle[:, 1])
-    fresh &= shapely.distance(shapely.points(middle), shapely.boundary(before)) > NOTHING
-    start = run.posture.to_machine(ring[:-1][fresh], thickness)
-    end = run.posture.to_machine(ring[1:][fresh], thickness)
-    upright = np.abs(end[:, 1] - start[:, 1]) > NOTHING
-    outer = start[:, 0] + end[:, 0] > 2 * run.axis
+    new = shapely.contains_xy(before, middle[:, 0], middle[:, 1])
+    new &= shapely.distance(shapely.points(middle), shapely.boundary(before)) > NOTHING
+    return _Fresh(
+        run.posture.to_machine(ring[:-1][new], thickness),
+        run.posture.to_machine(ring[1:][new], thickness),
+        middle[new],
+    )
+
+
+def _walls(fresh: _Fresh, run: Pass) -> set[str]:
+    """Sides of the axis that have an upright wall new in this pass."""
+    upright = np.abs(fresh.end[:, 1] - fresh.start[:, 1]) > NOTHING
+    outer = fresh.start[:, 0] + fresh.end[:, 0] > 2 * run.axis
     sides = {"outer"} if (upright & outer).any() else set()
     if (upright & ~outer).any():
         sides.add("fence")
+    return sides
+
+
+def _faces_up(fresh: _Fresh, taken: shapely.Geometry, run: Pass, thickness: float) -> bool:
+    """Whether the wood just above some fresh surface is what was taken."""
+    lying = np.abs(fresh.end[:, 0] - fresh.start[:, 0]) > NOTHING
+    above = (fresh.start[lying] + fresh.end[lying]) / 2 + (0.0, 10 * NOTHING)
+    points = run.posture.to_joint(above, thickness)
+    return bool(shapely.contains_xy(taken, points[:, 0], points[:, 1]).any())
+
+
+def _rubbing(fresh: _Fresh, run: Pass, outline: Floats) -> float:
+    """Length of fresh surface that the shank or arbor touches."""
     names = run.profile.silhouette[1]
     shank = [k for k, name in enumerate(names) if name.startswith("shank")]
     stretches = np.stack([outline[shank], np.roll(outline, -1, axis=0)[shank]], axis=1)
     lines = np.asarray(shapely.linestrings(stretches), dtype=np.object_)
-    centres = np.asarray(shapely.points(middle[fresh]), dtype=np.object_)
+    centres = np.asarray(shapely.points(fresh.middle), dtype=np.object_)
     touching = shapely.distance(centres[:, None], lines[None, :])
     rubbing = (touching < NOTHING).any(axis=1)
-    return sides, float(np.hypot(*(end - start)[rubbing].T).sum())
+    return float(np.hypot(*(fresh.end - fresh.start)[rubbing].T).sum())
+
+
+def _reaches(part: shapely.Geometry, run: Pass, thickness: float) -> float:
+    """How far out from the fence a part stands."""
+    points = run.posture.to_machine(shapely.get_coordinates(part), thickness)
+    return float(points[:, 0].max())
+
+
+def _bearing_lost(
+    board: shapely.Geometry, after: Floats, run: Pass, thickness: float
+) -> tuple[float, float]:
+    """How far from fence and table a board ends that touched them before; 0 where it still does."""
+    came = run.posture.to_machine(shapely.get_coordinates(board), thickness).min(axis=0)
+    off_fence, off_table = np.where(came <= NOTHING, after.min(axis=0), 0.0)
+    return (
+        float(off_fence) if off_fence > NOTHING else 0.0,
+        float(off_table) if off_table > NOTHING else 0.0,
+    )

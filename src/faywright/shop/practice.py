@@ -33,15 +33,35 @@ HARD_BITE = 6.0
 SOFT_BITE = 8.0
 
 
+HARD_BAR, SOFT_BAR = 9.0, 11.0
+"""Side of the square bar that holds as much wood as is taken in one pass. [mm] Common practice, no
+source: a cutter of half an inch, a quarter deep, takes a bar 9 mm square."""
+
+LARGE_CUTTER = 25.4
+LEAST_SHANK = 12.0
+"""Cutters over ``LARGE_CUTTER`` want a shank of at least ``LEAST_SHANK``. [mm] Common practice, no
+source."""
+
+
 @cache
 def greatest_speeds() -> Mapping[float, int]:
     """Greatest speed by diameter, for cutters without a marking. [mm to rpm]"""
+    return _speeds("speed_rpm")
+
+
+@cache
+def slow_starts() -> Mapping[float, int]:
+    """Speed to start at by diameter, for wing cutters without a marking. [mm to rpm]"""
+    return _speeds("wing_start_rpm")
+
+
+def _speeds(column: str) -> Mapping[float, int]:
     text = files("faywright").joinpath(FILE).read_text(encoding="utf-8")
     table: dict[float, int] = {}
     reader = csv.DictReader(text.splitlines())
     for cells in reader:
         try:
-            table[float(cells["diameter_up_to_mm"])] = int(cells["speed_rpm"])
+            table[float(cells["diameter_up_to_mm"])] = int(cells[column])
         except ValueError as error:
             raise InputError(
                 str(error), where=f"{FILE} line {reader.line_num}", remedy="Write plain numbers"
@@ -66,15 +86,25 @@ def speed_limit(cutter: Cutter) -> tuple[int, str]:
     if cutter.max_speed_rpm is not None:
         limit, source = cutter.max_speed_rpm, "marked on the cutter"
     else:
-        fit = [
-            speed for up_to, speed in greatest_speeds().items() if diameter <= up_to + SAME_DIAMETER
-        ]
-        limit = fit[0] if fit else min(greatest_speeds().values())
+        limit = _for_diameter(greatest_speeds(), diameter)
         source = "rule of thumb for its diameter, for it has no marking"
     rim = math.floor(RIM_SPEED_LIMIT * 60000 / (math.pi * diameter))
     if rim < limit:
         return rim, f"its rim would pass {RIM_SPEED_LIMIT:g} m/s"
     return limit, source
+
+
+def _for_diameter(table: Mapping[float, int], diameter: float) -> int:
+    """Speed of the first row a diameter belongs to; the slowest beyond the last."""
+    fit = (speed for up_to, speed in table.items() if diameter <= up_to + SAME_DIAMETER)
+    return next(fit, min(table.values()))
+
+
+def slow_start(cutter: Cutter) -> int | None:
+    """Speed to start a wing cutter at that has no marking [rpm]; None for all others."""
+    if not isinstance(cutter, SlotCutter | TonguePairCutter) or cutter.max_speed_rpm is not None:
+        return None
+    return _for_diameter(slow_starts(), cutter.swept_diameter)
 
 
 @dataclass(frozen=True, slots=True)
@@ -87,9 +117,16 @@ class SpindleSpeed:
 
 
 def spindle_speed(machine: Machine, cutter: Cutter) -> SpindleSpeed:
-    """The machine's fastest speed within the cutter's limit."""
+    """The machine's fastest speed within the cutter's limit.
+
+    A wing cutter without a marking is run no faster than it should start, or else as slowly as
+    the machine turns.
+    """
     limit, source = speed_limit(cutter)
     fit = [speed for speed in machine.speeds_rpm if speed <= limit]
+    start = slow_start(cutter)
+    if start is not None and fit:
+        fit = [speed for speed in fit if speed <= start] or [min(fit)]
     return SpindleSpeed(max(fit, default=None), limit, source)
 
 
@@ -105,3 +142,13 @@ def deepest_bite(cutter: Cutter, timber: Timber) -> float:
     diameter = cutter.swept_diameter
     most = min(diameter / 2, SOFT_BITE if timber == "softwood" else HARD_BITE)
     return min(most, SMALL_BITE) if diameter <= SMALL_CUTTER else most
+
+
+def largest_bite(timber: Timber) -> float:
+    """Side of the square bar that is the most wood to take in one pass. [mm]"""
+    return SOFT_BAR if timber == "softwood" else HARD_BAR
+
+
+def least_shank(cutter: Cutter) -> float:
+    """Thinnest shank for a cutter of this diameter; 0 where any will do. [mm]"""
+    return LEAST_SHANK if cutter.swept_diameter > LARGE_CUTTER + SAME_DIAMETER else 0.0
