@@ -8,26 +8,40 @@ from __future__ import annotations
 
 import hashlib
 import json
-from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass, field
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, field, replace
 from importlib.resources import files
 from io import BytesIO
 from pathlib import Path
 from tempfile import TemporaryDirectory
 from typing import Any, Literal
 
-from faywright.drawing.model import Drawing
-from faywright.drawing.packet_pages import Figures, first_page, sheet_page, trial_rows
+from faywright.drawing.model import Drawing, Text, joined
+from faywright.drawing.packet_letters import (
+    fonts_for_words,
+    spelled,
+    texts_in,
+    to_print,
+    unprintable,
+)
+from faywright.drawing.packet_pages import Sheet, first_page, trial_length, trial_rows
+from faywright.drawing.packet_sheet import Figures, sheet_page
 from faywright.drawing.svg import svg
 from faywright.errors import InputError
 from faywright.lengths import LengthStyle
 from faywright.piece.plan import Plan
 from faywright.piece.plan_json import plan_json
-from faywright.piece.words import final_setups, finer, writer
+from faywright.piece.words import at_least, final_setups, finer, writer
 
 Paper = Literal["a4", "us-letter"]
 
 TEMPLATE = "drawing/data/packet.typ"
+
+MARGIN = 1.0
+"""Paper left around what is drawn, for the widths of lettering are a model. [mm]"""
+
+FOOTER = 70
+"""Letters of a title in the footer."""
 
 SOURCES = (
     "Fits, bites, rules for thin walls, short and narrow work: common practice, no source, unless "
@@ -53,15 +67,17 @@ class PacketOptions:
 
 @dataclass
 class _Files:
-    """Files the template reads beside its data."""
+    """Files the template reads beside its data; ``missing`` letters are spelled out in them."""
 
+    missing: frozenset[str]
     texts: dict[str, str] = field(default_factory=dict)
 
     def drawing(self, name: str, drawing: Drawing) -> dict[str, Any]:
-        """Keep a drawing's SVG; returns what the template needs to place it."""
-        file = f"{name}.svg"
-        self.texts[file] = svg(drawing, printed=True)
-        return {"file": file, "width": round(drawing.size[0], 3)}
+        """Keep a drawing's SVG, close-cropped; returns what the template needs to place it."""
+        close = _cropped(drawing, self.missing)
+        width, height = close.size
+        file = self.text(f"{name}.svg", svg(close, printed=True))
+        return {"file": file, "width": round(width, 3), "height": round(height, 3)}
 
     def text(self, file: str, content: str) -> str:
         """Keep any text."""
@@ -69,8 +85,26 @@ class _Files:
         return file
 
 
-def packet(plan: Plan, options: PacketOptions | None = None) -> bytes:
+def _cropped(drawing: Drawing, missing: frozenset[str]) -> Drawing:
+    """The drawing in letters that can be printed, without its margin: a sheet has its own."""
+    marks = drawing.marks
+    if missing:
+        marks = tuple(
+            replace(mark, text=spelled(mark.text, missing)) if isinstance(mark, Text) else mark
+            for mark in marks
+        )
+    left, top, right, foot = joined(mark.bounds for mark in marks)
+    size = (right - left + 2 * MARGIN, foot - top + 2 * MARGIN)
+    return replace(drawing, origin=(left - MARGIN, top - MARGIN), size=size, marks=marks)
+
+
+def packet(
+    plan: Plan, options: PacketOptions | None = None, *, told: Mapping[str, Any] | None = None
+) -> bytes:
     """The packet as PDF. The same plan and options give the same bytes.
+
+    ``told`` is the plan as JSON, where that was made already. Letters that no font of this
+    machine has stand as their Unicode numbers, and the first page says so.
 
     Raises
     ------
@@ -79,9 +113,14 @@ def packet(plan: Plan, options: PacketOptions | None = None) -> bytes:
     """
     import typst  # noqa: PLC0415 - the compiler is heavy, and only packets need it
 
-    options = options or PacketOptions()
-    kept = _Files()
-    data = packet_data(plan, options, kept)
+    told = told or plan_json(plan)
+    fonts = fonts_for_words()
+    kept = _Files(unprintable(texts_in(told), fonts))
+    data = {
+        **to_print(packet_data(plan, options or PacketOptions(), kept, told), kept.missing),
+        "fonts": fonts,
+        "missing": " ".join(f"U+{ord(letter):04X}" for letter in sorted(kept.missing)),
+    }
     with TemporaryDirectory(prefix="faywright-") as name:
         folder = Path(name)
         template = files("faywright").joinpath(TEMPLATE).read_text(encoding="utf-8")
@@ -93,36 +132,46 @@ def packet(plan: Plan, options: PacketOptions | None = None) -> bytes:
     return pdf
 
 
-def identity_of(plan: Plan) -> str:
-    """A short mark of this very plan: the same documents give the same one."""
-    text = json.dumps(plan_json(plan), sort_keys=True, ensure_ascii=False)
+def identity_of(plan: Plan, told: Mapping[str, Any] | None = None) -> str:
+    """A short mark of this very plan (``told`` as JSON): the same documents give the same one."""
+    text = json.dumps(told or plan_json(plan), sort_keys=True, ensure_ascii=False)
     return f"plan {hashlib.sha256(text.encode()).hexdigest()[:10]}"
 
 
-def packet_data(plan: Plan, options: PacketOptions, kept: _Files) -> Mapping[str, Any]:
+def packet_data(
+    plan: Plan, options: PacketOptions, kept: _Files, told: Mapping[str, Any]
+) -> dict[str, Any]:
     """Everything the template says, in words; drawings are put into ``kept``."""
     style = options.style or plan.shop.habits.style
     write = writer(style)
     figures = Figures(plan, style, write, finer(style), kept.drawing)
-    identity = identity_of(plan)
+    identity = identity_of(plan, told)
+    wanted = tuple(_wanted(plan, options.only))
     sheets = []
-    for final, clearing in _wanted(plan, options.only):
+    for final, clearing in wanted:
         qr = kept.text(f"qr-{final.number}.svg", qr_svg(f"faywright {identity} {final.number}"))
         sheets.append({"qr": qr, **sheet_page(figures, final, clearing)})
     return {
         "title": plan.piece.title,
+        "short-title": shorten(plan.piece.title, FOOTER),
         "shop": f"{plan.shop.title}, {plan.machine.mark}",
         "paper": options.paper,
         "identity": identity,
         "joints": [first_page(figures, number) for number in range(len(plan.joints))],
         "sheets": sheets,
-        "trials": trial_rows(figures),
-        "cautions": list(plan.cautions),
+        "trials": trial_rows(figures, wanted),
+        "trial-length": trial_length(figures),
+        "cautions": [caution.said(at_least(style)) for caution in plan.cautions],
         "sources": [*SOURCES, *_fits(plan)],
     }
 
 
-def _wanted(plan: Plan, only: Sequence[int]) -> Iterable[Any]:
+def shorten(text: str, most: int) -> str:
+    """``text``, or as much of it as goes into a footer."""
+    return text if len(text) <= most else f"{text[: most - 1].rstrip()}…"
+
+
+def _wanted(plan: Plan, only: Sequence[int]) -> Iterator[Sheet]:
     """Final setups with the clearing ones before them; those with a number in ``only``."""
     unknown = sorted(set(only) - {setup.number for setup in plan.setups})
     if unknown:
