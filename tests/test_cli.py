@@ -83,21 +83,37 @@ FORCED = 'most_settings = 1\nmethod = { tongue = "tongue flat, from both faces" 
 # plan
 
 
-def test_a_plan_leaves_json_a_summary_and_a_drawing_of_each_joint(
+def test_a_plan_leaves_json_a_summary_a_packet_and_its_drawings(
     faywright: Faywright, bench: Path
 ) -> None:
     run = faywright("plan", "piece.toml")
     written = sorted(path.name for path in (bench / "out").iterdir())
     assert run.code == cli.DONE
     assert written == ["drawings", "packet.pdf", "plan.json", "summary.txt"]
-    drawings = bench / "out" / "drawings"
-    assert sorted(path.name for path in drawings.iterdir()) == [
-        f"joint-{joint}.{kind}"
-        for joint in ("1-back", "2-drawer-runner")
-        for kind in ("dxf", "svg")
-    ]
-    assert (drawings / "joint-1-back.svg").read_text(encoding="utf-8").startswith("<svg")
+    drawings = {path.name for path in (bench / "out" / "drawings").iterdir()}
+    for stem in ("joint-1-back", "joint-2-drawer-runner-groove", "setup-10-along-feed"):
+        assert {f"{stem}.svg", f"{stem}.dxf"} <= drawings
     assert (bench / "out" / "packet.pdf").read_bytes().startswith(b"%PDF")
+
+
+@pytest.mark.parametrize("scale", ["1:1", "2:1"])
+def test_sections_of_parts_come_at_the_scale_asked_for(
+    faywright: Faywright, bench: Path, scale: str
+) -> None:
+    assert faywright("plan", "piece.toml", "--scale", scale).code == cli.DONE
+    for part in ("joint-1-back-tongue", "joint-2-drawer-runner-groove"):
+        drawn = (bench / "out" / "drawings" / f"{part}.svg").read_text(encoding="utf-8")
+        assert f">{scale}, this line is 50 mm" in drawn
+
+
+def test_a_smaller_plan_says_which_drawings_it_removed(faywright: Faywright, bench: Path) -> None:
+    faywright("plan", "piece.toml")
+    piece = (bench / "piece.toml").read_text(encoding="utf-8")
+    (bench / "piece.toml").write_text(piece[: piece.rindex("[[joint]]")], encoding="utf-8")
+    run = faywright("plan", "piece.toml")
+    told = "joint-2-drawer-runner.svg: removed, for this plan has no such drawing"
+    assert told in run.out
+    assert not list((bench / "out" / "drawings").glob("joint-2*"))
 
 
 def test_only_numbers_name_setups(faywright: Faywright, bench: Path) -> None:
@@ -113,7 +129,11 @@ def test_a_plan_shows_its_summary_and_what_it_wrote(faywright: Faywright, bench:
     run = faywright("plan", "piece.toml", "-o", bench / "sheets" / "today")
     summary, written = run.out.split("\nWritten:\n")
     assert summary == (bench / "sheets" / "today" / "summary.txt").read_text(encoding="utf-8")
-    assert [Path(line.strip()).is_file() for line in written.splitlines()] == [True] * 7
+    *files, drawings = [line.strip() for line in written.splitlines()]
+    assert [Path(file).is_file() for file in files] == [True] * 3
+    folder, _, told = drawings.partition(": ")
+    kinds = [path.suffix for path in Path(folder).iterdir()]
+    assert told == f"{kinds.count('.svg') + kinds.count('.dxf')} files"
     assert run.err == ""
 
 

@@ -10,7 +10,7 @@ from contextlib import contextmanager
 from enum import StrEnum
 from pathlib import Path
 from threading import Timer
-from typing import Annotated
+from typing import Annotated, Literal
 
 import typer
 
@@ -49,6 +49,13 @@ class UnitsStyle(StrEnum):
     FRACTION_INCH = "fraction inch"
 
 
+class PartScale(StrEnum):
+    """Scales of the sections of parts."""
+
+    TRUE = "1:1"
+    DOUBLE = "2:1"
+
+
 PieceArgument = Annotated[Path, typer.Argument(metavar="PIECE.toml", help="The piece file.")]
 ShopOption = Annotated[
     Path | None,
@@ -79,12 +86,20 @@ def plan_command(
             "--only", metavar="NUMBERS", help="Setups in the packet, as 3 or 5,8; all if left out."
         ),
     ] = "",
+    scale: Annotated[
+        PartScale | None,
+        typer.Option(
+            "--scale",
+            help="Scale of each part's section: 1:1 to lay a trial piece on the print. "
+            "If left out, 2:1 for parts up to 42 mm thick and 1:1 for others.",
+        ),
+    ] = None,
     as_json: JsonOption = False,  # noqa: FBT002 - a flag of the command line
 ) -> None:
     """Settings, setups in order, what fits.
 
     Says what to do about the boards that will not fit, and what would hurt. Writes plan.json,
-    summary.txt, packet.pdf for the wall, and a drawing of each joint as SVG and DXF.
+    summary.txt, packet.pdf for the wall, and every drawing as SVG and DXF: joints, parts, setups.
     """
     from faywright.drawing.folder import write_plan
     from faywright.drawing.packet import PacketOptions
@@ -101,14 +116,17 @@ def plan_command(
         planned = plan(documents.piece, documents.shop)
         style = None if units is None else LengthStyle(units.value)
         options = PacketOptions(paper=paper.value, style=style, only=_numbers(only))
-        written = write_plan(planned, out, options)
+        times: Literal[1, 2] | None = None
+        if scale is not None:
+            times = 1 if scale is PartScale.TRUE else 2
+        written = write_plan(planned, out, options, scale=times)
     if as_json:
         typer.echo(written.json)
     else:
         typer.echo(written.summary)
         typer.echo("Written:")
-        for path in written.paths:
-            typer.echo(f"  {path}")
+        for line in written.lines:
+            typer.echo(f"  {line}")
     settled = all(joint.settled for joint in planned.joints)
     raise typer.Exit(DONE if settled and not asked else DECIDE)
 

@@ -14,11 +14,12 @@ from faywright.drawing.along_feed import along_feed
 from faywright.drawing.inking import HEAVY, WASTE
 from faywright.drawing.model import Drawing, Outline, Polyline, Text
 from faywright.drawing.svg import svg
+from faywright.joints import grooves, tongues
 from faywright.lengths import LengthStyle, write_length
 from faywright.section import Posture
 from faywright.shop import Gauge
 from faywright.shop.inventory import Reference
-from faywright.shop.machines import FenceSide, Rotation
+from faywright.shop.machines import Fence, FenceSide, Rotation
 from tests.drawing.paper import legible
 from tests.drawing.setups_to_draw import (
     PILES,
@@ -33,7 +34,16 @@ from tests.drawing.setups_to_draw import (
     with_posture,
     with_v,
 )
-from tests.joints.builders import INSTRUMENTS, at, cut_by
+from tests.joints.builders import (
+    INSTRUMENTS,
+    at,
+    cut_by,
+    groove_by,
+    joint,
+    slot,
+    solved,
+    tongue_by,
+)
 from tests.strategies import STEADY
 
 TONGUE = to_draw(boards())[-1]
@@ -331,6 +341,26 @@ def test_tall_work_is_broken_off_and_short_work_is_not() -> None:
     assert wood[2] - wood[0] == pytest.approx(2 * 19.06, abs=0.01)
     runner = shapely.union_all(shapes(RUNNER.along(), 45.0)).bounds
     assert runner[3] - runner[1] == pytest.approx(13.0 * RUNNER.along().scale, abs=1e-6)
+
+
+def test_a_thick_board_grooved_in_its_face_is_shown_as_thick_as_it_is() -> None:
+    task = joint([52.0], [14.0], strips=True, groove_edge="face B", width=180.0, groove_depth=9.0)
+    made = groove_by(task, grooves.FLAT, slot(task.target.width, diameter=80, reach=150))
+    solution = solved(task, made, tongue_by(task, made, tongues.STRIP))
+    drawn_setup = to_draw(solution)[-1]
+    assert drawn_setup.at_work.lying == "reference edge on the table, face B against the fence"
+    drawing = drawn_setup.along()
+    wood = shapely.union_all(shapes(drawing, 45.0)).bounds
+    assert wood[2] - wood[0] == pytest.approx(52.0 * drawing.scale, abs=1e-6)
+    assert "A" in told(drawing)
+
+
+def test_a_fence_lower_than_the_cutter_is_named_beside_it() -> None:
+    low = replace(machine("anticlockwise", "behind the cutter"), fence=Fence(height=8.0))
+    drawing = to_draw(boards("slot cutter, two heights"), low)[1].along()
+    name = named(drawing, "fence")
+    assert legible(drawing)
+    assert out_of(drawing) * name.at[0] < -14.0
 
 
 def test_a_gauge_with_a_zero_error_is_told_beside_the_lengths() -> None:

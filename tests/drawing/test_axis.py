@@ -10,6 +10,7 @@ from hypothesis import strategies as st
 
 from faywright.drawing.axis import BETWEEN, SIZE, Axis
 from faywright.drawing.lettering import text_width
+from faywright.drawing.model import Text
 from faywright.errors import RangeError
 from faywright.lengths import LengthStyle
 from tests.strategies import STEADY, lengths
@@ -95,3 +96,20 @@ def test_small_ticks_part_the_steps_evenly(low: float, span: float, style: Lengt
 def test_an_axis_without_extent_is_refused(low: float, high: float, right: float) -> None:
     with pytest.raises(RangeError, match="axis of a drawing"):
         Axis(low, high, 0.0, right, MM)
+
+
+@pytest.mark.parametrize(
+    ("low", "high", "style", "told"),
+    [
+        (27.1, 27.5, LengthStyle("fraction inch", denominator=16), "thickness, in from 1-1/16"),
+        (18.8, 19.2, FRACTION, "thickness, in"),
+        (-0.1, 0.2, FRACTION, "thickness, in"),
+        (26.6, 27.0, MM, "thickness, mm"),
+    ],
+)
+def test_the_fraction_that_thousandths_count_from_is_told(
+    low: float, high: float, style: LengthStyle, told: str
+) -> None:
+    marks = Axis(low, high, 0.0, 60.0, style).marks(0.0, "thickness")
+    texts = [mark.text for mark in marks if isinstance(mark, Text)]
+    assert texts[-1] == told

@@ -30,3 +30,8 @@ def test_room_grows_with_every_letter_and_with_the_size(one: str, two: str, size
 
 def test_a_letter_the_model_does_not_know_counts_as_the_widest() -> None:
     assert text_width("½", 1.0) == text_width("M", 1.0) == 1.0
+
+
+@pytest.mark.parametrize(("letter", "measured"), [("Щ", 1.094), ("Ж", 1.077), ("ش", 1.221)])
+def test_letters_of_other_scripts_have_room(letter: str, measured: float) -> None:
+    assert measured <= text_width(letter, 1.0) <= 1.3 * measured

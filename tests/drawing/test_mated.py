@@ -185,6 +185,24 @@ def test_faces_a_are_up_and_marked_on_both_parts() -> None:
     assert all(-5 < text.at[1] < 0 for text in marks)
 
 
+def test_long_names_are_shortened_and_keep_clear_of_the_gaps() -> None:
+    joint = replace(SNUG_19, thickness=7.0, groove=2.3, length=2.5, other_thickness=7.1)
+    name = "the third plank from the left of the loft"
+    drawing = mated_drawing(
+        joint.grooved,
+        joint.tongued,
+        joint.placing,
+        0,
+        joint.gaps,
+        title=f"{name} in {name}, {'and so on ' * 12}",
+        write=in_mm,
+        parts=(Naming(name), Naming(f"{name}, 2")),
+    )
+    assert legible(drawing)
+    assert drawing.size[0] - 12.0 <= PRINTABLE + 1e-6
+    assert sum("..." in text for text in written(drawing)) == 3  # two names, one proud
+
+
 def refused(pair: int = 0, gap: str = "bottom", reach: float | None = None) -> None:
     joint = SNUG_19
     mated_drawing(

@@ -155,6 +155,14 @@ def test_a_half_tongue_has_its_cheek_on_face_b() -> None:
     assert "cheek depth on face A" not in written(drawing)
 
 
+def test_a_thick_half_tongue_is_shown_with_all_of_its_cheek() -> None:
+    makes = {"top": "face-B cheek", "side far": "face-B shoulder"}
+    run = Pass(CUTTER, 34.0, 12.0 - CUTTER.radius, Posture.FLAT_B, makes)
+    drawing = drawn(cut(51.0, 200.0, [run]))
+    assert beside(drawing, "cheek depth on face B") == "34.00 mm"
+    assert beside(drawing, "B01") == "51.00 mm"
+
+
 def test_a_strip_has_its_two_sizes_and_nothing_up() -> None:
     drawing = drawn(cut(7.2, 18.0, []), Naming("R1", None))
     assert beside(drawing, "R1") == "7.20 mm"

@@ -2,21 +2,24 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from functools import cached_property
+from itertools import product
 from typing import Literal
 
+import numpy as np
 import shapely
 
 from faywright.drawing.at_work import AtWork
 from faywright.drawing.dimensioning import Dimension
 from faywright.drawing.face_letter import face_label, face_letter, spots
 from faywright.drawing.fence_rows import FenceRows
+from faywright.drawing.hatching import Point
 from faywright.drawing.inking import WASTE, WOOD, chain, hatched
 from faywright.drawing.lettering import CAPITAL
 from faywright.drawing.machine_section import BELOW, FENCE, SLAB, MachineSection
-from faywright.drawing.model import Drawing, Mark, Outline, Text, drawing_around, joined
+from faywright.drawing.model import Drawing, Mark, Outline, Text, drawing_around, joined, line
 from faywright.drawing.placing import Paper, room_of
 from faywright.drawing.setup_heading import LINE, ratio, setup_heading
 from faywright.joints.work import Work
@@ -24,7 +27,7 @@ from faywright.setups.sheet import Setup
 from faywright.shop.inventory import Reference
 from faywright.shop.machines import Machine
 
-SCALES = (2.0, 1.0, 0.5)
+SCALES = (2.0, 1.0, 0.5, 0.25)
 WIDEST, TALLEST = 136.0, 98.0
 """The largest scale is taken at which a drawing is no larger. [mm]"""
 
@@ -41,7 +44,7 @@ def along_feed(
 ) -> Drawing:
     """The first pass of ``setup``, the thickest board of its group on the machine.
 
-    The scale, 2:1, 1:1 or 1:2, is the largest that keeps the drawing small enough to stand
+    The scale, 2:1, 1:1, 1:2 or 1:4, is the largest that keeps the drawing small enough to stand
     beside the words of a setup. The number that decides the fit is bold; all are lengths from
     the table or the fence, and what a gauge with a zero error shows is beside them.
 
@@ -53,8 +56,7 @@ def along_feed(
     at_work = AtWork(setup, work, machine)
     for scale in SCALES:
         sheet = _Sheet(MachineSection(at_work, scale), write, reference)
-        left, top, right, foot = joined(mark.bounds for mark in sheet.marks)
-        if right - left <= WIDEST and foot - top <= TALLEST:
+        if all(_small_enough(marks) for marks in sheet.growing):
             break
     return drawing_around(
         sheet.marks,
@@ -63,6 +65,11 @@ def along_feed(
         margin=4.0,
         scale=scale,
     )
+
+
+def _small_enough(marks: Sequence[Mark]) -> bool:
+    left, top, right, foot = joined(mark.bounds for mark in marks)
+    return right - left <= WIDEST and foot - top <= TALLEST
 
 
 @dataclass(frozen=True)
@@ -78,13 +85,28 @@ class _Sheet:
         """The board at the cutter."""
         return self.section.at_work
 
+    @property
+    def growing(self) -> Iterator[Sequence[Mark]]:
+        """Less and then more of it: where little is too large, no more need be drawn to tell."""
+        out, section = self.section.out, self.section
+        table = line((out * section.table_in, 0.0), (out * section.table_out, 0.0), "frame")
+        yield (table, *self._height)
+        yield self.framed(self.measured)
+        yield self.marks
+
+    @cached_property
+    def measured(self) -> tuple[Mark, ...]:
+        """The machine with its dimensions."""
+        return (*self.section.marks, *self._height, *self.rows.marks, *self._axis())
+
     @cached_property
     def marks(self) -> tuple[Mark, ...]:
         """Everything, heading first."""
         section = self.section
         paper = Paper()
-        for marks in (section.marks, self._height(), self.rows.marks, self._axis(), self._names()):
-            paper.add(marks)
+        paper.add(self.measured)
+        self._name_fence(paper)
+        paper.add(self._name_table())
         letter = face_letter(section, paper)
         paper.add(letter)
         if not letter:
@@ -92,12 +114,17 @@ class _Sheet:
         walls = self.at_work.fresh_walls
         if walls:
             paper.label(spots(section, "fresh wall", section.point(*walls[0].middle)))
-        left, top, _, foot = joined(mark.bounds for mark in paper.marks)
-        head = f"Setup {self.at_work.setup.number}, seen along the feed, {ratio(section.scale)}"
+        return self.framed(paper.marks, self._wood(letter))
+
+    def framed(self, marks: Sequence[Mark], wood: Sequence[Mark] = ()) -> tuple[Mark, ...]:
+        """Marks with the heading over them and the legend below, ``wood`` under them."""
+        left, top, _, foot = joined(mark.bounds for mark in marks)
+        number, scale = self.at_work.setup.number, ratio(self.section.scale)
+        head = f"Setup {number}, seen along the feed, {scale}"
         return (
             *setup_heading(head, self._notes(), left, top),
-            *self._wood(letter),
-            *paper.marks,
+            *wood,
+            *marks,
             *self._legend(left, foot),
         )
 
@@ -134,6 +161,7 @@ class _Sheet:
             below=BELOW,
         )
 
+    @cached_property
     def _height(self) -> list[Mark]:
         """Table to what the height is measured to, beyond the table's edge."""
         height, section = self.at_work.setup.height, self.section
@@ -161,15 +189,33 @@ class _Sheet:
             texts.append(Text(word, (beside, y + LINE * k), SIZE, anchor))
         return [*dimension.bare, *texts]
 
-    def _names(self) -> list[Mark]:
+    def _name_fence(self, paper: Paper) -> None:
+        """Over the fence; where a cutter stands as high, behind it with a leader."""
         section = self.section
         over = (-section.out * FENCE / 2, -section.fence_top - 2.6)
+        name = Text("fence", over, SIZE, "middle")
+        if paper.clear_for([name]):
+            paper.add([name])
+            return
+        paper.label(self._behind_fence())
+
+    def _behind_fence(self) -> Iterator[tuple[list[Text], list[Point]]]:
+        """Places for its name behind it, the nearest first, and the way from there to it."""
+        out, back = self.section.out, -self.section.out * FENCE
+        anchor: Literal["start", "end"] = "end" if out > 0 else "start"
+        levels = np.linspace(-0.8 * self.section.fence_top, -4.0, 8).tolist()
+        for aside, y in product(range(4, 120, 4), levels):
+            x = back - out * aside
+            yield [Text("fence", (x, y), SIZE, anchor)], [(x + out, y - 1.0), (back, y - 1.0)]
+
+    def _name_table(self) -> list[Mark]:
+        section = self.section
         under = (
             section.out * (section.table_out - 1.0),
             (SLAB if section.slab[1] else 0.0) + 3.4,
         )
         anchor: Literal["start", "end"] = "start" if section.out < 0 else "end"
-        return [Text("fence", over, SIZE, "middle"), Text("table", under, SIZE, anchor)]
+        return [Text("table", under, SIZE, anchor)]
 
     def _notes(self) -> list[str]:
         at_work = self.at_work

@@ -80,8 +80,16 @@ class AtWork:
     @property
     def board(self) -> float:
         """How thick the board is, whichever way it lies. [mm]"""
-        face = self.work.called("jointed edge") in ("face A", "face B")
-        return self.deep if face else self.thickness
+        return self.deep if self._on_face else self.thickness
+
+    @property
+    def lies_flat(self) -> bool:
+        """Whether its thickness stands up from the table, whatever the kernel calls that."""
+        return self.posture.flat != self._on_face
+
+    @property
+    def _on_face(self) -> bool:
+        return self.work.called("jointed edge") in ("face A", "face B")
 
     @property
     def posture(self) -> Posture:

@@ -91,8 +91,15 @@ class Axis:
                 x = self.at(value)
                 marks.append(line((x, y), (x, y + SMALL_TICK), "dimension"))
         middle = (self.left + self.right) / 2
-        told = f"{caption}, {self.unit}"
+        told = f"{caption}, {self.unit}{self._counted_from}"
         return [*marks, Text(told, (middle, foot + LEADING * SIZE), SIZE, anchor="middle")]
+
+    @property
+    def _counted_from(self) -> str:
+        """The fraction that thousandths are more or less than, if no tick tells it."""
+        base = _mixed(self._base / INCH)
+        told = self._base == 0 or any(tick.label == base for tick in self.ticks)
+        return "" if told else f" from {base}"
 
     @property
     def _per_mm(self) -> float:
@@ -135,8 +142,10 @@ class Axis:
     def _step(self) -> Fraction:
         """The step from number to number, in mm: the finest whose numbers keep apart."""
         for step in self._steps():
-            widest = max((text_width(t.label, SIZE) for t in self._ticks(step)), default=0.0)
-            if float(step) * self._per_mm >= widest + BETWEEN:
+            room = float(step) * self._per_mm
+            if room >= BETWEEN and all(
+                room >= text_width(tick.label, SIZE) + BETWEEN for tick in self._ticks(step)
+            ):
                 return step
         raise AssertionError("steps grow without end")
 

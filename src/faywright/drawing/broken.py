@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cached_property
 from typing import Literal
 
 import shapely
@@ -23,7 +24,7 @@ OVERRUN = 1.2
 """How far a break line runs on past the edges of the part. [mm]"""
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Shown:
     """The rectangle of paper in which a part is shown, and the sides where it is broken off."""
 
@@ -35,7 +36,7 @@ class Shown:
         """Whether the part is broken off above or below, so that its height is not true."""
         return not self.broken.isdisjoint(("top", "foot"))
 
-    @property
+    @cached_property
     def window(self) -> shapely.Polygon:
         """What is shown of the part, its break lines included."""
         return shapely.Polygon([point for side in SIDES for point in self._edge(side)])

@@ -9,7 +9,7 @@ from itertools import pairwise
 from typing import Literal
 
 from faywright.drawing.hatching import Point
-from faywright.drawing.lettering import CAPITAL
+from faywright.drawing.lettering import CAPITAL, text_width
 from faywright.drawing.model import Mark, Outline, Text, line
 from faywright.errors import InputError
 
@@ -34,8 +34,8 @@ class Dimension:
     The dimension line stands at ``at``, an x for a distance along y and a y for one along x.
     Between points nearer than three heads the heads point in from outside. ``lines`` of
     lettering stand beside the dimension line, on the side away from the points, ``along`` mm
-    further along it than its middle; or, ``below`` it, past the lower end of an upright one.
-    Line number ``strong`` is bold.
+    further along it than its middle; or, ``below`` it, past the lower end of an upright one and
+    to the right of ``beyond``. Line number ``strong`` is bold.
     """
 
     start: Point
@@ -45,6 +45,7 @@ class Dimension:
     lines: tuple[str, ...]
     along: float = 0.0
     below: bool = False
+    beyond: float = -math.inf
     size: float = 3.0
     strong: int | None = None
 
@@ -125,7 +126,9 @@ class Dimension:
         if self.axis == "x":
             x, first = middle, self.at + down if self._side > 0 else self.at - 2.0 - height
         elif self.below:
-            x, first = self.at, high + down + (0.0 if self._roomy else HEAD_LENGTH + TAIL)
+            wide = max(text_width(told, self.size) for told in self.lines)
+            x = max(self.at, self.beyond + wide / 2)
+            first = high + down + (0.0 if self._roomy else HEAD_LENGTH + TAIL)
         else:
             x = self.at + self._side * 2.4
             first = middle - height / 2 + CAPITAL * self.size / 2

@@ -1,64 +1,89 @@
-"""What a plan leaves in a folder: JSON, words, and a drawing of each joint."""
+"""What a plan leaves in a folder: JSON, words, the packet, and all its drawings."""
 
 from __future__ import annotations
 
 import json
-import re
-import unicodedata
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
+from hashlib import sha256
 from pathlib import Path
 
-from faywright.drawing.dxf import dxf
-from faywright.drawing.joint import joint_drawing
+from faywright.drawing.drawings import PlanDrawing, plan_drawings
+from faywright.drawing.dxf import dxf, section_dxf
 from faywright.drawing.packet import PacketOptions, packet
+from faywright.drawing.part_section import Scale
 from faywright.drawing.svg import svg
+from faywright.drawing.written_list import listed, read_list
 from faywright.errors import DocumentError, Fault
 from faywright.piece.plan import Plan
 from faywright.piece.plan_json import plan_json
 from faywright.piece.summary import summary
-from faywright.piece.words import writer
+
+DRAWINGS = "drawings"
+LIST = "written.sha256"
+"""Drawings by name, with their fingerprints; ``sha256sum -c`` reads it too."""
 
 
 @dataclass(frozen=True, slots=True)
 class Written:
-    """The texts of a plan, and the paths they were written to."""
+    """The texts of a plan, the paths they were written to, and drawings that were removed."""
 
     json: str
     summary: str
     paths: tuple[Path, ...]
+    removed: tuple[Path, ...]
+
+    @property
+    def lines(self) -> Iterator[str]:
+        """What was written where: drawings are counted, other files named."""
+        counts: dict[Path, int] = {}
+        for path in self.paths:
+            if path.parent.name == DRAWINGS:
+                counts[path.parent] = counts.get(path.parent, 0) + 1
+            else:
+                yield str(path)
+        for folder, count in counts.items():
+            yield f"{folder}: {count} files"
+        for path in self.removed:
+            yield f"{path}: removed, for this plan has no such drawing"
 
 
-def write_plan(plan: Plan, folder: Path, options: PacketOptions | None = None) -> Written:
+def write_plan(
+    plan: Plan,
+    folder: Path,
+    options: PacketOptions | None = None,
+    *,
+    scale: Scale | None = None,
+) -> Written:
     """Write all of a plan to ``folder``.
 
-    ``plan.json``, ``summary.txt``, the packet for the wall as ``packet.pdf`` (``options`` say how),
-    and in ``drawings/`` a true-scale section of each joint as SVG and DXF.
+    ``plan.json``, ``summary.txt``, the packet for the wall as ``packet.pdf`` (``options`` say
+    how), and in ``drawings/`` every drawing: joints, parts (at ``scale``) and setups as SVG and
+    DXF, the bare outlines of parts as DXF, charts as SVG. Drawings of an earlier plan that are not
+    part of this one are removed, but only those that are still as they were written here.
 
     Raises
     ------
     DocumentError
         The folder or a file in it cannot be written.
     """
-    texts = {
-        "plan.json": json.dumps(plan_json(plan), indent=2, ensure_ascii=False),
-        "summary.txt": summary(plan),
+    found = plan_json(plan)
+    told = json.dumps(found, indent=2, ensure_ascii=False)
+    words = summary(plan)
+    files = {
+        "plan.json": told.encode(),
+        "summary.txt": words.encode(),
+        "packet.pdf": packet(plan, options, told=found),
     }
-    write = writer(plan.shop.habits.style)
-    for number, joint in enumerate(plan.joints, 1):
-        drawing = joint_drawing(joint.solution, joint.simulated, write=write)
-        name = f"drawings/joint-{number}{_slug(joint.wanted.name)}"
-        texts[f"{name}.svg"] = svg(drawing)
-        texts[f"{name}.dxf"] = dxf(drawing)
-    sheets = packet(plan, options)
-    paths = []
+    drawings = {
+        name: text.encode()
+        for each in plan_drawings(plan, scale=scale)
+        for name, text in _texts(each)
+    }
     try:
-        (folder / "drawings").mkdir(parents=True, exist_ok=True)
-        for name, text in texts.items():
-            path = folder / name
-            path.write_text(text, encoding="utf-8")
-            paths.append(path)
-        (folder / "packet.pdf").write_bytes(sheets)
-        paths.append(folder / "packet.pdf")
+        removed = _update(folder / DRAWINGS, drawings)
+        for name, content in files.items():
+            (folder / name).write_bytes(content)
     except OSError as error:
         raise DocumentError(
             [
@@ -71,11 +96,38 @@ def write_plan(plan: Plan, folder: Path, options: PacketOptions | None = None) -
                 )
             ]
         ) from error
-    return Written(texts["plan.json"], texts["summary.txt"], tuple(paths))
+    paths = [folder / name for name in files]
+    paths += [folder / DRAWINGS / name for name in drawings]
+    return Written(told, words, tuple(paths), removed)
 
 
-def _slug(name: str) -> str:
-    """A name as part of a file name, with a dash before it; empty where nothing is left of it."""
-    plain = unicodedata.normalize("NFKD", name).encode("ascii", "ignore").decode()
-    words = re.sub(r"[^a-z0-9]+", "-", plain.lower()).strip("-")
-    return f"-{words}" if words else ""
+def _texts(each: PlanDrawing) -> Iterator[tuple[str, str]]:
+    """Files of one drawing, by name."""
+    yield f"{each.stem}.svg", svg(each.drawing)
+    if each.chart:
+        return
+    yield f"{each.stem}.dxf", dxf(each.drawing)
+    if each.cut is not None:
+        bare = section_dxf(each.cut.sections, each.cut.board, name=each.cut.role.upper())
+        yield f"{each.stem}-outline.dxf", bare
+
+
+def _update(folder: Path, files: Mapping[str, bytes]) -> tuple[Path, ...]:
+    """Write ``files``, and remove those of the last time that are no longer among them.
+
+    A drawing of a setup that is no more would mislead whoever finds it beside the others. A file
+    that was changed since, or that nobody wrote here, stays.
+    """
+    folder.mkdir(parents=True, exist_ok=True)
+    removed = []
+    for name, fingerprint in read_list(folder / LIST).items():
+        path = folder / name
+        if name in files or not path.is_file():
+            continue
+        if sha256(path.read_bytes()).hexdigest() == fingerprint:
+            path.unlink()
+            removed.append(path)
+    (folder / LIST).write_bytes(listed(files))
+    for name, content in files.items():
+        (folder / name).write_bytes(content)
+    return tuple(removed)

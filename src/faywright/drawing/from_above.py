@@ -15,12 +15,14 @@ from faywright.drawing.model import Drawing, Mark, Outline, drawing_around, join
 from faywright.drawing.setup_heading import ratio, setup_heading
 from faywright.drawing.view import rounded
 from faywright.joints.work import Work
+from faywright.lengths import LengthStyle
+from faywright.piece.words import MILLIMETRES, at_least
+from faywright.setups.hazards import HANDS_AWAY
 from faywright.setups.sheet import Setup
 from faywright.shop.machines import Machine
 
-SCALES = (2.0, 1.0, 0.5)
-TALLEST = 100.0
-"""The largest scale is taken at which a drawing is no taller. [mm]"""
+SCALES = {2.0: 100.0, 1.0: 100.0, 0.5: 150.0, 0.25: math.inf}
+"""The largest scale is taken at which a drawing is no taller than this. [mm]"""
 
 PUSH = 12.0
 """How much of wide work a push block takes. [mm on paper]"""
@@ -34,16 +36,18 @@ THIN = 5.0
 """Work shown thinner than this has no room for a letter on it. [mm on paper]"""
 
 
-def from_above(setup: Setup, work: Work, machine: Machine) -> Drawing:
+def from_above(
+    setup: Setup, work: Work, machine: Machine, *, style: LengthStyle = MILLIMETRES
+) -> Drawing:
     """The first pass of ``setup`` from above, the operator at the foot of the sheet.
 
     Across the fence it is to scale; along it only the order of things is meant.
     """
     at_work = AtWork(setup, work, machine)
-    for scale in SCALES:
-        sheet = _Sheet(MachinePlan(at_work, scale))
+    for scale, tallest in SCALES.items():
+        sheet = _Sheet(MachinePlan(at_work, scale), at_least(style)(HANDS_AWAY))
         _, top, _, foot = joined(mark.bounds for mark in sheet.marks)
-        if foot - top <= TALLEST:
+        if foot - top <= tallest:
             break
     return drawing_around(
         sheet.marks,
@@ -59,6 +63,7 @@ class _Sheet:
     """One setup at one scale, with what keeps the work and the hands where they belong."""
 
     plan: MachinePlan
+    away: str
 
     @property
     def at_work(self) -> AtWork:
@@ -130,7 +135,7 @@ class _Sheet:
             )
         level = self.plan.back - 4.5
         ends = [self.plan.point(side * self.plan.zone, level) for side in (1, -1)]
-        told = "keep hands out of here, 100 mm clear of the cutter"
+        told = f"keep hands out of here, {self.away} clear of the cutter"
         inward = math.copysign(1.0, ends[1][0] - ends[0][0])
         marks += [
             line(ends[0], ends[1], "dimension"),
@@ -219,5 +224,5 @@ class _Sheet:
         block = "backed by a block" if self.at_work.work.end_grain else "pushed with a block"
         return (
             f"{'. '.join(self._notes())}. Feed {self.at_work.feed}, the work {block}, a "
-            "featherboard before the cutter, hands 100 mm clear of it."
+            f"featherboard before the cutter, hands {self.away} clear of it."
         )

@@ -7,12 +7,12 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
-import shapely
 from numpy.typing import NDArray
 
 from faywright.errors import RangeError
 
 Floats = NDArray[np.float64]
+Index = NDArray[np.int64]
 Point = tuple[float, float]
 
 SHORTEST = 0.05
@@ -41,22 +41,29 @@ def hatch_strokes(corners: Sequence[Point], hatch: Hatch) -> tuple[tuple[Point, 
 
     Strokes are counted from the drawing's origin, so that two pieces of one part run on.
     """
-    area = shapely.Polygon(corners)
     lean = math.radians(hatch.angle)
     along = np.array([math.cos(lean), math.sin(lean)])
     across = np.array([-along[1], along[0]])
     points = np.asarray(corners, dtype=np.float64)
-    low, high = points @ across / hatch.spacing, points @ along
-    counts = np.arange(math.ceil(low.min()), math.floor(low.max()) + 1)
-    feet = counts[:, None] * hatch.spacing * across
-    ends = np.stack([feet + (high.min() - 1) * along, feet + (high.max() + 1) * along], axis=1)
-    inside = shapely.get_parts(shapely.intersection(shapely.linestrings(ends), area))
-    long = inside[shapely.length(inside) >= SHORTEST]
-    return tuple(_ordered(shapely.get_coordinates(piece), along) for piece in long)
+    aside, ahead = points @ across / hatch.spacing, points @ along
+    counts = np.arange(math.ceil(aside.min()), math.floor(aside.max()) + 1)
+    stroke, spans = _inside(aside, ahead, counts)
+    long = spans[:, 1] - spans[:, 0] >= SHORTEST
+    feet = counts[stroke[long], None] * hatch.spacing * across
+    ends = feet[:, None, :] + spans[long][:, :, None] * along
+    return tuple(((x, y), (to_x, to_y)) for (x, y), (to_x, to_y) in ends.tolist())
 
 
-def _ordered(piece: Floats, along: Floats) -> tuple[Point, Point]:
-    """First and last point of a piece in the direction of the strokes."""
-    order = np.argsort(piece @ along)
-    first, last = piece[order[0]], piece[order[-1]]
-    return (float(first[0]), float(first[1])), (float(last[0]), float(last[1]))
+def _inside(aside: Floats, ahead: Floats, counts: Index) -> tuple[Index, Floats]:
+    """Which stroke, from where to where, for each stretch inside; places are along the strokes.
+
+    A stroke crosses an edge that has one end short of it, or on it, and the other beyond.
+    """
+    short = aside <= counts[:, None]
+    crosses = short != np.roll(short, -1, axis=1)
+    stroke, edge = np.nonzero(crosses)
+    after = (edge + 1) % len(aside)
+    share = (counts[stroke] - aside[edge]) / (aside[after] - aside[edge])
+    places = ahead[edge] + share * (ahead[after] - ahead[edge])
+    order = np.lexsort((places, stroke))
+    return stroke[order[::2]], places[order].reshape(-1, 2)

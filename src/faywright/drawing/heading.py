@@ -16,7 +16,9 @@ LINE = LEADING * SIZE
 """From baseline to baseline in a chart. [mm]"""
 
 
-def heading(title: str, told: str, foot: float, left: float = 0.0) -> list[Mark]:
+def heading(
+    title: str, told: str, foot: float, left: float = 0.0, *, size: float = SIZE
+) -> list[Mark]:
     """``title``, in as many lines as it takes, and ``told`` under it, its baseline at ``foot``."""
     lines = paragraph(title, SHEET_WIDTH / BOLD_STRETCH, TITLE_SIZE)
     top = foot - 5.0 - LEADING * TITLE_SIZE * (len(lines) - 1)
@@ -24,4 +26,4 @@ def heading(title: str, told: str, foot: float, left: float = 0.0) -> list[Mark]
         Text(line, (left, top + LEADING * TITLE_SIZE * k), TITLE_SIZE, emphasis="strong")
         for k, line in enumerate(lines)
     ]
-    return [*marks, Text(told, (left, foot), SIZE)]
+    return [*marks, Text(told, (left, foot), size)]

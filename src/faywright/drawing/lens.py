@@ -157,12 +157,15 @@ class Lens:
 
     @property
     def marks(self) -> tuple[Mark, ...]:
-        """The enlarged parts, the frame, the scale and a dimension for every gap in it."""
+        """The enlarged parts, and what frames them."""
+        return (*self._parts(shapely.Polygon(rounded(*self.frame, CORNER))), *self.framing)
+
+    @property
+    def framing(self) -> tuple[Mark, ...]:
+        """The frame, the scale and a dimension for every gap in it: all there is at its edges."""
         left, top, _, _ = self.frame
-        outline = rounded(*self.frame, CORNER)
         return (
-            *self._parts(shapely.Polygon(outline)),
-            Outline(outline, "frame"),
+            Outline(rounded(*self.frame, CORNER), "frame"),
             Text(f"nose of the tongue, {self.window.scale:g}:1", (left, top - 2.2), SIZE),
             *self._cheeks(),
             *self._bottom(),

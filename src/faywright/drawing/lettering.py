@@ -6,6 +6,8 @@ a wide face: lettering set in any other face of the stack the backends ask for t
 
 from __future__ import annotations
 
+from functools import lru_cache
+
 ASCENT = 0.76
 """Height of capitals, ascenders and figures above the baseline. [em]"""
 
@@ -27,6 +29,8 @@ _WIDTHS: dict[str, float] = {
     **dict.fromkeys("DGHNOQUw&+=<>~", 0.84),
 }
 _WIDEST = 1.0
+_WIDEST_BEYOND = 1.25
+_LAST_LATIN = "\u024f"
 
 
 def text_width(text: str, size: float, *, bold: bool = False) -> float:
@@ -34,5 +38,15 @@ def text_width(text: str, size: float, *, bold: bool = False) -> float:
 
     ``size`` is the em in millimetres; figures are about 0.73 of it high.
     """
-    ems = sum(_WIDTHS.get(character, _WIDEST) for character in text)
-    return ems * size * (BOLD_STRETCH if bold else 1.0)
+    return _ems(text) * size * (BOLD_STRETCH if bold else 1.0)
+
+
+@lru_cache(maxsize=2048)
+def _ems(text: str) -> float:
+    """Kept, for a layout asks for the same words again and again."""
+    return sum(_WIDTHS.get(character) or _unknown(character) for character in text)
+
+
+def _unknown(character: str) -> float:
+    """Room for a character of no class: other scripts have letters wider than the em."""
+    return _WIDEST if character <= _LAST_LATIN else _WIDEST_BEYOND

@@ -73,9 +73,9 @@ class MachineSection:
         y, z = at_work.setup.places.far_edge, float(at_work.cutter.bounds[3])
         x = self.out * scale * y
         joint = (min(x, 0.0), -scale * z, max(x, 0.0), 0.0)
-        whole = at_work.thickness <= THICK
-        up = NEVER if at_work.posture.flat and whole else ABOVE
-        aside = NEVER if not at_work.posture.flat and whole else BESIDE
+        whole = at_work.board <= THICK
+        up = NEVER if whole and at_work.lies_flat else ABOVE
+        aside = NEVER if whole and not at_work.lies_flat else BESIDE
         left, right = (aside, NEVER) if self.out < 0 else (NEVER, aside)
         return shown(self.before, joint, (left, up, right, NEVER))
 
@@ -112,7 +112,7 @@ class MachineSection:
         """Where it is broken off behind the fence; negative. [mm on paper]"""
         return min(-FENCE, self.scale * self.at_work.setup.places.near_edge) - 5.0
 
-    @property
+    @cached_property
     def marks(self) -> tuple[Mark, ...]:
         """Table, fence, cutter, and the edges of the work, fresh walls heavily; no hatching."""
         edges = shapely.intersection(self._edges(), self.work.window)

@@ -7,17 +7,19 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
 
+from faywright.drawing.apart import shortened
+from faywright.drawing.check_line import check_line
 from faywright.drawing.gap_labels import GapLabels
+from faywright.drawing.heading import SHEET_WIDTH, heading
 from faywright.drawing.lens import CORNER, Lens, Window, lens_window
 from faywright.drawing.model import (
+    Bounds,
     Drawing,
     Mark,
     Outline,
     Polyline,
-    Text,
     drawing_around,
     joined,
-    line,
 )
 from faywright.drawing.naming import Naming, what_is_up
 from faywright.drawing.pairing import TONGUE_AND_GROOVE, Facing, GapPlace, MatedPair, mated_pair
@@ -29,14 +31,11 @@ from faywright.section.cutting import Sections
 from faywright.section.mating import Meeting, Placing
 
 SIZE = 3.0
-TITLE_SIZE = 4.6
-CHECK_LENGTH = 50.0
-"""Length of the line to measure on the print. [mm]"""
-
-SHEET_WIDTH = 190.0
-"""What an A4 sheet shows across, with 10 mm left bare on either side. [mm]"""
 
 LEAST_REACH = 8.0
+
+NAMES = 36.0
+"""Room for the name of a part; what is longer is shortened. [mm]"""
 
 PLAIN = (Naming("grooved part"), Naming("tongued part"))
 
@@ -90,7 +89,10 @@ def mated_drawing(
             where="drawing of a joint",
             remedy="Give how far the boards are shown beyond the joint",
         )
-    namings = parts if facing is None else (*parts, facing.naming)
+    namings = tuple(
+        replace(naming, name=shortened(naming.name, NAMES, SIZE))
+        for naming in (parts if facing is None else (*parts, facing.naming))
+    )
     sheet = _Sheet(mated, title, write, reach or _usual_reach(mated), namings, lens_window(mated))
     if reach is None:
         sheet = sheet.fitted()
@@ -123,11 +125,15 @@ class _Sheet:
     def words(self, gap: GapPlace) -> tuple[str, ...]:
         """The gap's value, and in words what is wrong with it or which part stands proud."""
         size = self.write(abs(gap.value))
-        if size == self.write(0.0):
+        if size == self._nought:
             return (size,)
         if gap.kind == "step":
             return size, f"{self.parts[0 if gap.value > 0 else 1].name} proud"
         return (size, "interference") if gap.value < 0 else (size,)
+
+    @cached_property
+    def _nought(self) -> str:
+        return self.write(0.0)
 
     def fitted(self) -> _Sheet:
         """The same with parts broken off sooner, as far as a sheet is too narrow for it."""
@@ -146,10 +152,10 @@ class _Sheet:
     @property
     def marks(self) -> tuple[Mark, ...]:
         """Everything, title first."""
-        left, top, _, _ = joined(mark.bounds for mark in self._body)
+        left, top, _, _ = self._extent
+        told = f"section across the joint{self.lying}"
         return (
-            Text(self.title, (left, top - 10.5), TITLE_SIZE, emphasis="strong"),
-            Text(f"section across the joint{self.lying}", (left, top - 5.5), SIZE),
+            *heading(self.title, told, top - 5.5, left, size=SIZE),
             *self._body,
             *self._check_line(left),
         )
@@ -157,7 +163,7 @@ class _Sheet:
     @property
     def too_wide(self) -> float:
         """How much the drawing is wider than a sheet can show; negative where it fits. [mm]"""
-        left, _, right, _ = joined(mark.bounds for mark in self._body)
+        left, _, right, _ = self._extent
         return right - left - SHEET_WIDTH
 
     @cached_property
@@ -189,12 +195,16 @@ class _Sheet:
             return self._true_size
         return (*self._true_size, *self._enlarged(self.window))
 
+    @cached_property
+    def _extent(self) -> Bounds:
+        return joined(mark.bounds for mark in self._body)
+
     def _enlarged(self, window: Window) -> list[Mark]:
         """The lens to the right of the section, its place marked and joined to it."""
         _, _, edge, _ = joined(mark.bounds for mark in self._true_size)
         middle = (window.u_low + window.u_high) / 2
         trial = Lens(self.pair, window, self.words, 0.0, middle - window.height / 2)
-        overhang = -joined(mark.bounds for mark in trial.marks)[0]
+        overhang = -joined(mark.bounds for mark in trial.framing)[0]
         lens = Lens(self.pair, window, self.words, edge + 5.0 + overhang, trial.top)
         x_left, y_top = TRUE.point(window.u_low, window.v_high)
         x_right, y_foot = TRUE.point(window.u_high, window.v_low)
@@ -214,13 +224,5 @@ class _Sheet:
 
     def _check_line(self, left: float) -> list[Mark]:
         """A line to measure, level with the foot of what is drawn: is the print true to size?"""
-        section, foot = (
-            joined(mark.bounds for mark in marks)[3] for marks in (self._true_size, self._body)
-        )
-        y, right = max(foot - 1.6, section + 12.0), left + CHECK_LENGTH
-        return [
-            Text(f"1:1, this line is {CHECK_LENGTH:g} mm", (left, y - 3.0), SIZE),
-            line((left, y), (right, y), "frame"),
-            line((left, y - 1.6), (left, y + 1.6), "frame"),
-            line((right, y - 1.6), (right, y + 1.6), "frame"),
-        ]
+        section, foot = joined(mark.bounds for mark in self._true_size)[3], self._extent[3]
+        return check_line(left, max(foot - 1.6, section + 12.0), self.write)

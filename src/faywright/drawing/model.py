@@ -9,6 +9,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
+from itertools import chain
 from typing import Literal, TypeAlias
 
 from faywright.drawing.hatching import Hatch, Point, hatch_strokes
@@ -113,8 +114,7 @@ class Text:
     @property
     def corners(self) -> tuple[Point, ...]:
         """The rectangle the lettering takes, turned as it is."""
-        left = -self.width * {"start": 0.0, "middle": 0.5, "end": 1.0}[self.anchor]
-        right, top, foot = left + self.width, -ASCENT * self.size, DESCENT * self.size
+        left, top, right, foot = self._level
         turn = math.radians(self.rotation)
         cos, sin = math.cos(turn), math.sin(turn)
         x, y = self.at
@@ -126,7 +126,18 @@ class Text:
     @property
     def bounds(self) -> Bounds:
         """The least upright rectangle that holds it."""
-        return _bounds(self.corners)
+        if self.rotation:
+            return _bounds(self.corners)
+        left, top, right, foot = self._level
+        x, y = self.at
+        return x + left, y + top, x + right, y + foot
+
+    @property
+    def _level(self) -> Bounds:
+        """The room it takes about its anchor before it is turned."""
+        width = self.width
+        left = -width * {"start": 0.0, "middle": 0.5, "end": 1.0}[self.anchor]
+        return left, -ASCENT * self.size, left + width, DESCENT * self.size
 
 
 Mark: TypeAlias = Polyline | Outline | Text
@@ -192,7 +203,8 @@ def check_text(text: str, *, where: str) -> None:
 
 
 def _check_points(points: Sequence[Point], *, least: int, where: str) -> None:
-    if len(points) < least or not all(math.isfinite(c) for point in points for c in point):
+    # One sum is as infinite, or as little a number, as any of its terms.
+    if len(points) < least or not math.isfinite(sum(chain.from_iterable(points))):
         raise InputError(
             f"{len(points)} points, or one that is not a number",
             where=where,

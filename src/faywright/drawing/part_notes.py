@@ -21,6 +21,9 @@ OUT = 5.0
 NAMED = 7.0
 """From the joint to the name of an edge that lies up, clear of leaders to the joint. [mm]"""
 
+CLEAR_OF_GAPS = 5.0
+"""From the joint to lettering below it, clear of leaders to the gaps. [mm]"""
+
 
 class _Side(NamedTuple):
     """The outer side of a part: which of its bounds, which way along x, how lettering is set."""
@@ -85,6 +88,7 @@ class PartNotes:
             at=x + OUT * side.outwards,
             lines=(name, size),
             below=side is RIGHT,  # beside it runs the line to the lens
+            beyond=CLEAR_OF_GAPS,
         ).marks
 
     def _up(self, k: int, side: _Side) -> list[Mark]:

@@ -11,6 +11,7 @@ import shapely
 
 from faywright.drawing.apart import shortened, spread_apart
 from faywright.drawing.broken import Shown, shown
+from faywright.drawing.check_line import check_line
 from faywright.drawing.cut_part import CutPart, cut_part
 from faywright.drawing.dimensioning import LEADING, Dimension, lettered
 from faywright.drawing.hatching import Hatch, Point
@@ -41,9 +42,6 @@ TALLEST = 120.0
 
 OUT, NEXT = 7.0, 10.0
 """From the part to its first dimension line, and from there to the next. [mm]"""
-
-CHECK_LENGTH = 50.0
-"""Length of the line to measure on the print. [mm]"""
 
 BESIDE = 2.0
 """Bare paper between an extension line and the lettering beside it. [mm]"""
@@ -167,7 +165,8 @@ class _Sheet:
         low, high = (self.scale * at for at in self.part.cut)
         behind = self.scale * self.part.depth
         joint = (0.0, low, behind, high) if self.points_left else (-behind, low, 0.0, high)
-        return shown(self.paper, joint, (REACH, TALLEST, REACH, ACROSS))
+        across = TALLEST if self.part.kind == "tongue" else ACROSS  # both its cheeks are measured
+        return shown(self.paper, joint, (REACH, TALLEST, REACH, across))
 
     @property
     def marks(self) -> Iterator[Mark]:
@@ -288,17 +287,5 @@ class _Sheet:
             *heading(title, self.caption, top - 5.0, left),
             *body,
             *lettered(words, (left, first), SIZE),
-            *self._check_line(left, level + 11.0),
-        ]
-
-    def _check_line(self, left: float, y: float) -> list[Mark]:
-        """A line to measure: is the print true to size?"""
-        right, told = left + CHECK_LENGTH, f"{self.scale}:1, this line is {CHECK_LENGTH:g} mm"
-        if self.scale != 1:
-            told += f" on paper, {CHECK_LENGTH / self.scale:g} mm of the work"
-        return [
-            Text(told, (left, y - 3.0), SIZE),
-            line((left, y), (right, y), "frame"),
-            line((left, y - 1.6), (left, y + 1.6), "frame"),
-            line((right, y - 1.6), (right, y + 1.6), "frame"),
+            *check_line(left, level + 11.0, self.write, scale=self.scale),
         ]

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
 
 import shapely
@@ -20,16 +20,25 @@ MARGIN = 0.7
 class Paper:
     """What has been drawn so far, and the lettering on it."""
 
-    marks: list[Mark] = field(default_factory=list)
+    marks: list[Mark] = field(default_factory=list, init=False)
+    _shapes: list[BaseGeometry] = field(default_factory=list, init=False)
+    _lettered: list[BaseGeometry] = field(default_factory=list, init=False)
 
     def add(self, marks: Iterable[Mark]) -> None:
         """Draw ``marks`` where they stand."""
-        self.marks += marks
+        for mark in marks:
+            shape = _shape(mark)
+            self.marks.append(mark)
+            self._shapes.append(shape)
+            if isinstance(mark, Text):
+                self._lettered.append(shape)
 
     def clear_for(self, texts: Sequence[Text]) -> bool:
         """Whether ``texts`` would keep clear of all lines, solid shapes and other lettering."""
-        rooms = room_of(texts)
-        return not any(shapely.intersects(rooms, shape) for shape in self._shapes())
+        bare = shapely.polygons([text.corners for text in texts])
+        if shapely.intersects(bare[:, None], self._shapes).any():
+            return False  # even without a margin, and soon told
+        return not shapely.intersects(room_of(texts), self._shapes).any()
 
     def label(self, spots: Iterable[tuple[Sequence[Text], Sequence[Point]]]) -> bool:
         """Draw the first label that is clear, with the leader along its path; whether one was."""
@@ -40,22 +49,24 @@ class Paper:
         return False
 
     def _strikes(self, path: Sequence[Point]) -> bool:
-        line = shapely.LineString(path)
-        return any(
-            line.intersects(room_of([mark])) for mark in self.marks if isinstance(mark, Text)
-        )
+        return bool(shapely.intersects(shapely.LineString(path), self._lettered).any())
 
-    def _shapes(self) -> Iterator[BaseGeometry]:
-        for mark in self.marks:
-            match mark:
-                case Polyline():
-                    yield shapely.LineString(mark.points)
-                case Text():
-                    yield room_of([mark])
-                case Outline():
-                    yield shapely.Polygon(mark.points)
+
+def _shape(mark: Mark) -> BaseGeometry:
+    """What lettering has to keep clear of."""
+    match mark:
+        case Polyline():
+            return shapely.linestrings(mark.points)
+        case Text():
+            return _room(mark)
+        case Outline():
+            return shapely.polygons(mark.points)
 
 
 def room_of(texts: Sequence[Text]) -> BaseGeometry:
     """The paper that lettering takes, with a margin."""
-    return shapely.union_all([shapely.Polygon(text.corners).buffer(MARGIN) for text in texts])
+    return shapely.union_all([_room(text) for text in texts])
+
+
+def _room(text: Text) -> BaseGeometry:
+    return shapely.buffer(shapely.polygons(text.corners), MARGIN, quad_segs=16)

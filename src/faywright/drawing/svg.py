@@ -7,8 +7,10 @@ know no custom properties (printing programs among them); a page that shows the 
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+import re
+from collections.abc import Iterable, Mapping, Sequence
 from html import escape
+from itertools import chain
 
 from faywright.drawing.hatching import Point
 from faywright.drawing.model import (
@@ -28,6 +30,9 @@ FONTS = (
 LIGHT = {"ink": "#1d1b18", "paper": "#faf7f0", "accent": "#a8321a"}
 DARK = {"ink": "#e8e6df", "paper": "#282d2f", "accent": "#f2a65e"}
 PRINT = {"ink": "#000", "paper": "#fff", "accent": "#000"}
+
+_IDLE_ZEROS = re.compile(r"\.?0+(?![\d.])")
+_MINUS_NOUGHT = re.compile(r"-0(?![\d.])")
 
 
 def svg(drawing: Drawing, *, printed: bool = False) -> str:
@@ -76,8 +81,8 @@ def _mark(mark: Mark) -> list[str]:
 
 def _outline(mark: Outline) -> list[str]:
     parts = []
-    if mark.strokes:
-        d = "".join(_run(stroke) for stroke in mark.strokes)
+    if strokes := mark.strokes:
+        d = _numbers("M{:.4f} {:.4f}L{:.4f} {:.4f}" * len(strokes), chain(*chain(*strokes)))
         parts.append(_tag("path", {"class": "line hatch", "d": d}))
     d = _run(mark.points) + "Z"
     if mark.solid:
@@ -146,13 +151,16 @@ def _properties(colours: Mapping[str, str]) -> str:
 
 
 def _run(points: Sequence[Point]) -> str:
-    return "M" + "L".join(f"{_n(x)} {_n(y)}" for x, y in points)
+    return _numbers("M" + "L".join(["{:.4f} {:.4f}"] * len(points)), chain(*points))
 
 
 def _n(value: float) -> str:
-    """A number to a tenth of a micrometre, without idle zeros or a sign on nought."""
-    written = f"{value:.4f}".rstrip("0").rstrip(".")
-    return "0" if written == "-0" else written
+    return _numbers("{:.4f}", (value,))
+
+
+def _numbers(form: str, values: Iterable[float]) -> str:
+    """Numbers to a tenth of a micrometre, without idle zeros or a sign on nought."""
+    return _MINUS_NOUGHT.sub("0", _IDLE_ZEROS.sub("", form.format(*values)))
 
 
 def _tag(name: str, attributes: Mapping[str, str], content: str = "") -> str:

@@ -5,7 +5,6 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
-import numpy as np
 import shapely
 from shapely.geometry.base import BaseGeometry
 
@@ -67,18 +66,26 @@ def _points(run: BaseGeometry) -> tuple[Point, ...]:
     return tuple((float(x), float(y)) for x, y in shapely.get_coordinates(run))
 
 
+def _off(t: float) -> float:
+    ripple = math.sin(6 * math.pi * t + 1.2) - math.sin(1.2)  # 0 at both ends
+    return 0.75 * math.sin(2 * math.pi * t) + 0.25 * ripple
+
+
+_WAVE = tuple((k / 32, _off(k / 32)) for k in range(33))
+"""Places along a break line, and how far it is off there for a swing of 1."""
+
+
 def wave(start: Point, end: Point, swing: float) -> tuple[Point, ...]:
     """A break line drawn as by hand, from ``start`` to ``end``, ``swing`` to either side."""
     dx, dy = end[0] - start[0], end[1] - start[1]
     length = math.hypot(dx, dy)
-    points = []
-    for t in np.linspace(0, 1, 33).tolist():
-        ripple = math.sin(6 * math.pi * t + 1.2) - math.sin(1.2)  # 0 at both ends
-        off = swing * (0.75 * math.sin(2 * math.pi * t) + 0.25 * ripple)
-        points.append(
-            (start[0] + dx * t - dy / length * off, start[1] + dy * t + dx / length * off)
+    return tuple(
+        (
+            start[0] + dx * t - dy / length * (swing * off),
+            start[1] + dy * t + dx / length * (swing * off),
         )
-    return tuple(points)
+        for t, off in _WAVE
+    )
 
 
 def rounded(left: float, top: float, right: float, foot: float, radius: float) -> tuple[Point, ...]:
