@@ -6,40 +6,51 @@ import argparse
 import sys
 from collections.abc import Sequence
 
-from benchmarks import landings, speed, workshop
+from benchmarks import drawing, landings, speed, workshop
+from benchmarks.promise import report
 
 QUICK_PILES = 20
 QUICK_REPEATS = 3
+HOW = "medians; below 1 x is faster or smaller than the peer"
 
 
 def main(arguments: Sequence[str] | None = None) -> None:
     """Run what is asked for."""
     parser = argparse.ArgumentParser(prog="python -m benchmarks", description=__doc__)
-    parser.add_argument("--only", choices=("speed", "workshop"), help="run only one of the two")
+    parser.add_argument("--only", choices=PARTS, help="run only one of them")
     parser.add_argument(
         "--quick", action="store_true", help="fewer piles and repetitions: a look, not a result"
     )
     asked = parser.parse_args(arguments)
-    if asked.only != "workshop":
-        _speed(quick=asked.quick)
-    if asked.only != "speed":
-        _workshop(quick=asked.quick)
+    for name, part in PARTS.items():
+        if asked.only in (None, name):
+            part(quick=asked.quick)
 
 
 def _speed(*, quick: bool) -> None:
     repeats = QUICK_REPEATS if quick else speed.REPEATS
-    _say("SPEED, medians; below 1 x is faster or smaller than the peer")
+    _say(f"SPEED, {HOW}")
     results = []
     for part in (speed.kernel, speed.sampling, speed.demo, speed.help_page):
         results += part(repeats)
-    _say(speed.report(results))
+    _say(report(results))
     _say(speed.large_report(speed.large_panels(speed.QUICK_LARGE if quick else speed.LARGE)))
+
+
+def _drawing(*, quick: bool) -> None:
+    repeats = QUICK_REPEATS if quick else speed.REPEATS
+    _say(f"DRAWINGS AND THE PACKET, {HOW}")
+    walls = drawing.QUICK_WALLS if quick else drawing.WALLS
+    _say(report([*drawing.packets(repeats, walls), *drawing.drawings(repeats, drawing.pieces())]))
 
 
 def _workshop(*, quick: bool) -> None:
     _say("THE VIRTUAL WORKSHOP")
     piles = QUICK_PILES if quick else workshop.PILES
     _say(landings.report(workshop.panels(piles=piles, progress=_progress)))
+
+
+PARTS = {"speed": _speed, "drawing": _drawing, "workshop": _workshop}
 
 
 def _say(text: str) -> None:

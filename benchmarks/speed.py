@@ -23,6 +23,7 @@ from numpy.typing import NDArray
 
 from benchmarks.measuring import Cost, alone, beside, median_alone
 from benchmarks.one_plan import DEMO, large_panel
+from benchmarks.promise import Result
 from benchmarks.tables import table
 from faywright.fit.chance import CHUNK, Effect, sampled
 from faywright.joints.solution import Solution
@@ -41,18 +42,6 @@ BOARDS_A_SECOND, SAMPLES_A_SECOND, TIMES_DRAWING = 10_000, 1_000_000, 2.0
 PLAN_SECONDS, HELP_SECONDS, HELP_MEGABYTES = 0.3, 0.3, 60.0
 LARGE_MEGABYTES, GROWTH = 500.0, 1.15
 """Growth of the time a board counts as such when it is above this; less is noise."""
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Result:
-    """One promise as measured; ``ratio`` is our time, or memory, over the peer's."""
-
-    what: str
-    measured: str
-    promise: str
-    kept: bool
-    peer: str
-    ratio: float
 
 
 def kernel(repeats: int = REPEATS, count: int = KERNEL_BOARDS) -> list[Result]:
@@ -250,19 +239,3 @@ def large_report(found: Sequence[Large]) -> str:
         f"{text}\n\nNo faster than linear growth: {linear}\n"
         f"Below {LARGE_MEGABYTES:g} MB for {found[-1].boards:,} boards: {within}"
     )
-
-
-def report(results: Sequence[Result]) -> str:
-    """All promises as a table."""
-    rows = [
-        [
-            result.what,
-            result.measured,
-            result.promise,
-            "kept" if result.kept else "NOT KEPT",
-            f"{result.ratio:.2f} x",
-            result.peer,
-        ]
-        for result in results
-    ]
-    return table(["what", "measured", "promise", "", "beside the peer", "peer"], rows)

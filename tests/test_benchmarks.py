@@ -6,25 +6,30 @@ import subprocess
 import sys
 from dataclasses import replace
 from functools import cache
+from io import BytesIO
 
 import numpy as np
 import pytest
 import shapely
 from numpy.typing import NDArray
+from pypdf import PdfReader
 
-from benchmarks import landings, speed, workshop
+from benchmarks import drawing, landings, plain_drawings, promise, speed, workshop
 from benchmarks.common_way import common_way
 from benchmarks.following import follow, landed
 from benchmarks.hidden import HIDDEN, MARKED, NONE, Truth, truth_of
+from benchmarks.lining import SHEETS, lining
 from benchmarks.measuring import alone
 from benchmarks.needle import Blade, Needles
 from benchmarks.panels import JOINT, MACHINE, QUARTER, SLOT
+from benchmarks.plain_packet import plain_packet
 from benchmarks.tables import table
 from benchmarks.workshop import COMMON, KITS, STRAIGHT_ONLY, WITH_SLOT, planned
 from faywright.joints.grooves import ON_EDGE as ONE_PASS
 from faywright.joints.method import Method, Settings
 from faywright.joints.tongues import FACE_A, FLAT, ON_EDGE
 from faywright.joints.work import Work
+from faywright.piece.words import final_setups
 from faywright.section.cutting import Pass, cut
 from faywright.section.posture import Posture
 from faywright.setups.choice import Choice, Way, choose
@@ -232,11 +237,12 @@ def test_the_workshop_report_has_a_row_for_each_way() -> None:
 
 
 def test_a_broken_promise_is_said_plainly() -> None:
-    broken = speed.Result(
+    broken = promise.Result(
         what="a thing", measured="1", promise="2", kept=False, peer="another", ratio=1.5
     )
-    assert "NOT KEPT" in speed.report([broken])
-    assert "NOT KEPT" not in speed.report([replace(broken, kept=True)])
+    assert "NOT KEPT" in promise.report([broken])
+    assert "kept" in promise.report([replace(broken, kept=True)])
+    assert "kept" not in promise.report([replace(broken, kept=None)]).lower()
     growing = [speed.Large(10, 1.0, 50.0), speed.Large(100, 20.0, 600.0)]
     told = speed.large_report(growing)
     assert "NOT KEPT from 10 to 100 boards" in told
@@ -246,6 +252,43 @@ def test_a_broken_promise_is_said_plainly() -> None:
 def test_every_speed_is_taken_beside_a_peer() -> None:
     results = [*speed.kernel(1, 20), *speed.sampling(1, 500), *speed.help_page(1)]
     assert all(result.ratio > 0 and result.peer for result in results)
+
+
+def test_every_kind_of_drawing_is_taken_beside_a_peer() -> None:
+    results = list(drawing.drawings(1, [lining(1)]))
+    assert len(results) == 8
+    assert all(result.ratio > 0 and result.peer for result in results)
+
+
+def test_every_packet_is_taken_beside_plain_pages() -> None:
+    warm, cold = drawing.packets(1, [1])
+    assert (warm.what, cold.what) == ("packet of 4 sheets, warm", "packet of 4 sheets, cold")
+    assert warm.ratio > 0
+    assert cold.ratio > 0
+
+
+@pytest.mark.parametrize("walls", [1, 2])
+def test_a_lining_has_as_many_sheets_as_are_counted(walls: int) -> None:
+    assert len(list(final_setups(lining(walls).setups))) == walls * SHEETS
+
+
+def test_the_promised_packets_are_measured() -> None:
+    assert {walls * SHEETS for walls in drawing.WALLS} == set(drawing.PACKET_SECONDS)
+
+
+def test_the_plain_packet_has_as_many_pages_as_asked_for() -> None:
+    assert len(PdfReader(BytesIO(plain_packet(3))).pages) == 3
+
+
+def test_a_peer_writes_every_mark_of_a_drawing() -> None:
+    (joint,) = drawing.composed(lining(1))["joint"]
+    marks = plain_drawings.plain(joint())
+    written = plain_drawings.xml(marks)
+    assert written.count("<path") == len(marks.runs) > 100
+    assert written.count("<text") == len(joint().texts) > 10
+    entities = plain_drawings.plain_dxf(marks).partition("ENTITIES")[2]
+    assert entities.count("\nLWPOLYLINE\n") == len(marks.runs)
+    assert entities.count("\nTEXT\n") == len(marks.texts)
 
 
 def test_a_large_panel_is_planned_in_a_process_of_its_own() -> None:

@@ -91,7 +91,7 @@ class _Sheet:
         out, section = self.section.out, self.section
         table = line((out * section.table_in, 0.0), (out * section.table_out, 0.0), "frame")
         yield (table, *self._height)
-        yield self.framed(self.measured)
+        yield self.measured
         yield self.marks
 
     @cached_property
@@ -114,17 +114,12 @@ class _Sheet:
         walls = self.at_work.fresh_walls
         if walls:
             paper.label(spots(section, "fresh wall", section.point(*walls[0].middle)))
-        return self.framed(paper.marks, self._wood(letter))
-
-    def framed(self, marks: Sequence[Mark], wood: Sequence[Mark] = ()) -> tuple[Mark, ...]:
-        """Marks with the heading over them and the legend below, ``wood`` under them."""
-        left, top, _, foot = joined(mark.bounds for mark in marks)
-        number, scale = self.at_work.setup.number, ratio(self.section.scale)
-        head = f"Setup {number}, seen along the feed, {scale}"
+        left, top, _, foot = joined(mark.bounds for mark in paper.marks)
+        head = f"Setup {self.at_work.setup.number}, seen along the feed, {ratio(section.scale)}"
         return (
             *setup_heading(head, self._notes(), left, top),
-            *wood,
-            *marks,
+            *self._wood(letter),
+            *paper.marks,
             *self._legend(left, foot),
         )
 
