@@ -14,6 +14,7 @@ ROOT = Path(faywright.__file__).parent
 ROOMS = (
     "errors",
     "lengths",
+    "timber",
     "section",
     "shop",
     "fit",

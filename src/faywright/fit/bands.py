@@ -16,7 +16,10 @@ FILE = "fit/data/fits.csv"
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Fit:
-    """A band of clearance per side, with the clearance to aim for. [mm]"""
+    """A band of clearance per side, with the clearance to aim for. [mm]
+
+    What is ``glued`` stays as it is assembled; what is not has to fit in every season.
+    """
 
     name: str
     aim: float
@@ -25,6 +28,7 @@ class Fit:
     purpose: str = "the maker's own figures"
     source: str = "the maker"
     locator: str = ""
+    glued: bool = False
 
     def __post_init__(self) -> None:
         """The aim lies inside the band."""
@@ -73,7 +77,8 @@ def parse_fits(lines: Iterable[str], *, where: str) -> dict[tuple[str, str], Fit
         aim, low, high = numbers
         words = {column: cells[column] for column in ("name", "purpose", "source", "locator")}
         try:
-            table[key] = Fit(aim=aim, low=low, high=high, **words)
+            glued = cells["name"] == "glued"
+            table[key] = Fit(aim=aim, low=low, high=high, glued=glued, **words)
         except RangeError as fault:
             raise RangeError(fault.what, where=place, remedy=fault.remedy) from None
     return table

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from faywright.errors import InfeasibleError
+from faywright.joints.moving import LEAST_BOTTOM, MARGIN, Moving
 from faywright.joints.wanted import WantedJoint
 from faywright.joints.work import Work
 
@@ -13,6 +14,9 @@ NARROW_BOARD = 75.0
 
 BOTTOM_GAP = 1.0
 """Groove deeper than the tongue is long. Common practice, no source: 0.8 to 1.6 mm."""
+
+KEPT_BAND = 0.3
+"""Least share of a fit's band to be left for errors of cutting, when the seasons have theirs."""
 
 LEAST_WALL = 3.0
 """Least wall beside a groove, and least wood left under it. Common practice, no source."""
@@ -25,7 +29,9 @@ class Target:
     ``width`` and ``depth`` are the groove's, ``length`` the tongue's or how far a strip enters.
     ``thickness`` is the tongue's or strip's. ``offset`` is from face A to the near wall, None
     for centred. ``play`` is the clearance in all to be cut; ``band`` the least and most of it.
-    ``given`` tells whether the maker gave the width, or what it follows from.
+    ``given`` tells whether the maker gave the width, or what it follows from. ``grows`` is what
+    moisture adds to the play by the day of assembly; it is taken off ``play`` and ``band``.
+    ``usual_length`` is the tongue's where nothing moved, ``length`` the one that movement asks for.
     """
 
     width: float
@@ -36,13 +42,26 @@ class Target:
     play: float
     band: tuple[float, float]
     given: bool
+    grows: float = 0.0
+    usual_length: float = 0.0
 
 
-def target_of(wanted: WantedJoint, grooved: Work, tongued: Work, *, strip: bool) -> Target:
+def target_of(
+    wanted: WantedJoint,
+    grooved: Work,
+    tongued: Work,
+    *,
+    strip: bool,
+    moving: Moving | None = None,
+    opens: bool = False,
+) -> Target:
     """Proportions from the maker's figures, or from the usual ones where none are given.
 
     A third of the thickness for the tongue (common practice, no source); its length equal to
-    its thickness on narrow boards, else half the board's thickness, from 6 to 12 mm.
+    its thickness on narrow boards, else half the board's thickness, from 6 to 12 mm. Where a
+    climate is given, ``moving`` says how the timber moves in it: the play is cut so that it is
+    right when assembled and, unless glued, in every season; a tongue between faces that open
+    (``opens``) is long enough to stay in its groove, and the groove deep enough never to bottom.
 
     Raises
     ------
@@ -52,14 +71,14 @@ def target_of(wanted: WantedJoint, grooved: Work, tongued: Work, *, strip: bool)
     extra = cut_allowance(wanted)
     play = 2 * wanted.fit.aim + extra
     band = (2 * wanted.fit.low + extra, 2 * wanted.fit.high + extra)
-    if strip:
-        thickness = tongued.middle
-    elif wanted.tongue_thickness is not None:
-        thickness = wanted.tongue_thickness
-    elif wanted.groove_width is not None:
-        thickness = wanted.groove_width - play
-    else:
-        thickness = tongued.middle / 3
+    thickness = _thickness(wanted, tongued, play, strip=strip)
+    grows = 0.0
+    if moving is not None:
+        grows, later = moving.play_changes(thickness + play, thickness)
+        band = _for_all_seasons(band, () if wanted.fit.glued else later)
+        play = min(max(play, band[0]), band[1]) - grows
+        band = (band[0] - grows, band[1] - grows)
+        thickness = _thickness(wanted, tongued, play, strip=strip)
     if wanted.groove_width is not None and wanted.tongue_thickness is not None and not strip:
         play = wanted.groove_width - thickness
         if not band[0] <= play <= band[1]:
@@ -70,6 +89,9 @@ def target_of(wanted: WantedJoint, grooved: Work, tongued: Work, *, strip: bool)
                 remedy="Give one of the two, or a fit that allows both",
             )
     length, depth = _length_and_depth(wanted, grooved, tongued, thickness, strip=strip)
+    usual = length
+    if moving is not None:
+        length, depth = _room_to_move(wanted, grooved, length, depth, moving, opens=opens)
     if depth <= length:
         raise InfeasibleError(
             f"a groove {depth:g} mm deep leaves no room under a tongue {length:g} mm long",
@@ -86,7 +108,55 @@ def target_of(wanted: WantedJoint, grooved: Work, tongued: Work, *, strip: bool)
         band=band,
         given=wanted.groove_width is not None
         or (wanted.tongue_thickness is not None and not strip),
+        grows=grows,
+        usual_length=usual,
     )
+
+
+def _thickness(wanted: WantedJoint, tongued: Work, play: float, *, strip: bool) -> float:
+    """Of the tongue or strip: as it is, as given, as a given groove leaves it, or a third."""
+    if strip:
+        return tongued.middle
+    if wanted.tongue_thickness is not None:
+        return wanted.tongue_thickness
+    if wanted.groove_width is not None:
+        return wanted.groove_width - play
+    return tongued.middle / 3
+
+
+def _for_all_seasons(band: tuple[float, float], changes: tuple[float, ...]) -> tuple[float, float]:
+    """The play at assembly that stays within ``band`` after each of ``changes``. [mm]
+
+    Where the seasons move it more than the band allows, the band stays as it is, and what the
+    seasons do is told with the joint.
+    """
+    low = band[0] - min(0.0, *changes, 0.0)
+    high = band[1] - max(0.0, *changes, 0.0)
+    return (low, high) if high - low > KEPT_BAND * (band[1] - band[0]) else band
+
+
+def _room_to_move(
+    wanted: WantedJoint,
+    grooved: Work,
+    length: float,
+    depth: float,
+    moving: Moving,
+    *,
+    opens: bool,
+) -> tuple[float, float]:
+    """Length of the tongue and depth of the groove with room for the seasons, where free. [mm]"""
+    gap = depth - length
+    fixed = wanted.tongue_length is not None or wanted.groove_depth is not None
+    if opens and not fixed:
+        widest = float(grooved.deep.max())
+        length = max(length, moving.least_length(widest, from_face=wanted.tongue is not None))
+    if wanted.bottom_gap is None:
+        gap = max(gap, LEAST_BOTTOM + MARGIN * moving.bottom_loss(length + gap, length))
+    if wanted.groove_depth is None:
+        return length, length + gap
+    if wanted.tongue_length is None:
+        return depth - gap, depth
+    return length, depth
 
 
 def cut_allowance(wanted: WantedJoint) -> float:

@@ -19,6 +19,7 @@ from faywright.joints.task import JointTask
 from faywright.joints.work import Work
 from faywright.shop.cutters import MARKED_SIZE_HALF_WIDTH
 from faywright.shop.gauges import Gauge
+from faywright.timber.movement import SHRINKAGE_VARIATION
 
 Floats = NDArray[np.float64]
 Index = NDArray[np.int64]
@@ -359,8 +360,13 @@ def _matchable(task: JointTask, groove: Method) -> bool:
     return not set_for_partner and task.wanted.second_groove is None
 
 
-def effects_on(solution: Solution, groove: Form, tongue: Form) -> tuple[Effect, ...]:
-    """Errors, at the printed settings, of a gap that is the sum of a form of each side."""
+def effects_on(
+    solution: Solution, groove: Form, tongue: Form, *, deep: bool = False
+) -> tuple[Effect, ...]:
+    """Errors, at the printed settings, of a gap that is the sum of a form of each side.
+
+    ``deep`` says that the gap is measured along the depth of the groove, not across it.
+    """
     groups = _Groups(solution.groove_groups, solution.tongue_groups, solution.room)
     context = _Context(
         solution.task,
@@ -370,6 +376,7 @@ def effects_on(solution: Solution, groove: Form, tongue: Form) -> tuple[Effect, 
         solution.first,
         solution.second,
         (groove, tongue),
+        deep,
     )
     return context.effects()
 
@@ -378,7 +385,8 @@ def effects_on(solution: Solution, groove: Form, tongue: Form) -> tuple[Effect, 
 class _Context:
     """Turns the coefficients of closed forms into effects on the joints of a solution.
 
-    ``forms`` are what the grooved and the tongued part add to the gap in question.
+    ``forms`` are what the grooved and the tongued part add to the gap in question, which is
+    measured along the depth of the groove if it is ``deep``.
     """
 
     task: JointTask
@@ -388,10 +396,17 @@ class _Context:
     first: Index
     second: Index
     forms: tuple[Form, Form]
+    deep: bool = False
 
     def effects(self) -> tuple[Effect, ...]:
         """All sources of error at the printed settings."""
-        return (*self._thickness(), *self._per_board(), *self._settings(), *self._cutters())
+        return (
+            *self._thickness(),
+            *self._per_board(),
+            *self._settings(),
+            *self._cutters(),
+            *self._moisture(),
+        )
 
     def tested_effects(self) -> tuple[Effect, ...]:
         """What is left after one trial cut at every setting, measured and corrected.
@@ -413,7 +428,7 @@ class _Context:
             len(groups),
             ((1.0, index),),
         )
-        return (*self._thickness(), *per_board, trial)
+        return (*self._thickness(), *per_board, trial, *self._moisture())
 
     def _sides(self) -> tuple[tuple[Method, Work, tuple[SideGroup, ...], Index, Form], ...]:
         task, groups = self.task, self.groups
@@ -452,6 +467,38 @@ class _Context:
             for quantity, c in form.coefficients.items()
             if quantity.kind == "lift" and self.task.machine.work_lift > 0
         ]
+
+    def _moisture(self) -> list[Effect]:
+        """Wood that moves between cutting the groove, cutting the tongue, and assembly.
+
+        A tongue cut from a board that has swollen by a part ``e`` since the groove was cut comes
+        out, back at the groove's moisture, ``e`` times (the board's share less the tongue's own
+        size) larger. How much wood moves for its moisture is known to ``SHRINKAGE_VARIATION``.
+        """
+        moving = self.task.moving
+        if moving is None:
+            return []
+        index = np.zeros_like(self.first)
+        tongue, form = self.tongue, self.forms[1]
+        thickness = self.task.tongued.across
+        own = _valued(tongue, form, self.task.tongued, self.groups.tongue)
+        drifts = form.coefficient(tongue.thickness) * thickness - own
+        drifts = drifts * (moving.rates[1].deep if self.deep else moving.rates[1].across)
+        changes = 0.0
+        for (method, work, groups, _, each), side in zip(
+            self._sides(), (moving.assembly.grooved, moving.assembly.tongued), strict=True
+        ):
+            change = side.deep if self.deep else side.across
+            changes += float((_valued(method, each, work, groups) * change).mean())
+        found = []
+        if moving.drift > 0 and tongue.runs:
+            drift = Spread("rectangular", moving.drift)
+            term = (float(drifts.mean()), index)
+            found.append(Effect("moisture between groove and tongue", drift, 1, (term,)))
+        if changes != 0.0:
+            known = Spread("normal", SHRINKAGE_VARIATION)
+            found.append(Effect("movement until assembly", known, 1, ((changes, index),)))
+        return found
 
     def _settings(self) -> list[Effect]:
         """Height and fence: one error a group, which reaches all its boards together.

@@ -10,6 +10,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from faywright.errors import InfeasibleError, InputError
+from faywright.joints.moving import Moving
 from faywright.joints.proportion import Target, target_of
 from faywright.joints.wanted import WantedJoint
 from faywright.joints.work import Work
@@ -35,6 +36,7 @@ class JointTask:
 
     ``meets`` tells how grooves and tongues are paired: boards of one part in a row, each tongue
     in the groove of the next; one tongue to one groove; or one part that meets all of the other.
+    ``moving`` tells how its timber moves, None where no climate is given.
     """
 
     wanted: WantedJoint
@@ -44,6 +46,12 @@ class JointTask:
     machine: Machine
     instruments: Instruments
     meets: Meets
+    moving: Moving | None = None
+
+    @property
+    def opens(self) -> bool:
+        """Whether faces open and close with the seasons: boards in a row that are not glued."""
+        return stands_in_a_row(self.wanted) and not self.wanted.fit.glued
 
     @property
     def strip(self) -> bool:
@@ -84,6 +92,7 @@ def joint_task(
     *,
     machine: Machine,
     instruments: Instruments,
+    moving: Moving | None = None,
 ) -> JointTask:
     """Work out proportions and pairing.
 
@@ -95,7 +104,8 @@ def joint_task(
         A loose tongue is too narrow for its grooves, or the figures contradict each other.
     """
     strip = wanted.tongue is None
-    target = target_of(wanted, grooved, tongued, strip=strip)
+    opens = stands_in_a_row(wanted) and not wanted.fit.glued
+    target = target_of(wanted, grooved, tongued, strip=strip, moving=moving, opens=opens)
     needed = 2 * target.length
     if wanted.second_groove is not None and float(tongued.deep.min()) < needed:
         raise InfeasibleError(
@@ -132,7 +142,14 @@ def joint_task(
         machine=machine,
         instruments=instruments,
         meets=meets,
+        moving=moving,
     )
+
+
+def stands_in_a_row(wanted: WantedJoint) -> bool:
+    """Whether boards of one part are joined side by side."""
+    other = wanted.tongue or wanted.second_groove
+    return other is not None and other.part == wanted.groove.part
 
 
 def both_edges(first: Work, second: Work) -> Work:

@@ -47,7 +47,8 @@ class WantedJoint:
 
     ``tongue`` is the edge that gets the tongue; for a loose tongue or a bought runner it is None
     and ``strip`` names the part that enters the groove as it is. ``second_groove`` is the other
-    grooved edge of a loose tongue. ``offset`` runs from face A to the near wall of the groove;
+    grooved edge of a loose tongue. ``engagement`` is how much tongue shall stay in its groove at
+    the driest. ``offset`` runs from face A to the near wall of the groove;
     None centres it. ``film`` is the thickness of finish on every surface of the joint before
     assembly, ``sanding`` what will be taken off each cheek after cutting.
     """
@@ -66,6 +67,7 @@ class WantedJoint:
     groove_width: float | None = None
     groove_depth: float | None = None
     bottom_gap: float | None = None
+    engagement: float | None = None
     offset: float | None = None
     film: float = 0.0
     sanding: float = 0.0
@@ -81,7 +83,13 @@ class WantedJoint:
             size = getattr(self, name)
             if size is not None and not 0.5 <= size <= 100:
                 self._refuse(f"{name} {size:g} mm is not between 0.5 and 100 mm", "Check its units")
-        for name, most in (("bottom_gap", 10), ("offset", 200), ("film", 1), ("sanding", 1)):
+        for name, most in (
+            ("bottom_gap", 10),
+            ("engagement", 30),
+            ("offset", 200),
+            ("film", 1),
+            ("sanding", 1),
+        ):
             size = getattr(self, name)
             if size is not None and not 0 <= size <= most:
                 self._refuse(

@@ -17,6 +17,7 @@ from faywright.piece.fields import Table, each_once
 from faywright.piece.model import Part
 from faywright.piece.readings import readings
 from faywright.piece.values import Reader, UnreadError, name_in, one_of, short, shown, text
+from faywright.piece.wood_values import MOISTURE, RINGS
 from faywright.shop.boards import Board
 
 NO_PART = Part(name="", timber="softwood", boards=())
@@ -68,6 +69,8 @@ def _board(table: Table, parts: Mapping[str, Part]) -> tuple[str, Board] | None:
         length=table.required("length", table.length),
         species=table.optional("species", text, part.species),
         timber=part.timber,
+        rings=table.optional("rings", RINGS, part.rings),
+        moisture=table.optional("moisture", MOISTURE, part.moisture),
     )
     return None if board is None else (part.name, board)
 

@@ -1,9 +1,9 @@
 """Boards as read off calipers into a spreadsheet, and kept as CSV.
 
-A header row names the columns: ``mark``, ``width``, ``length``, and ``part`` and ``species`` where
-wanted. Readings along a board are ``t1``, ``t2`` ...; where both edges were read they are
-``r1`` ... along the reference edge and ``o1`` ... along the opposite one, with or without
-``t1`` ... between. A board with fewer readings leaves its last cells blank.
+A header row names the columns: ``mark``, ``width``, ``length``, and ``part``, ``species``,
+``rings`` and ``moisture`` where wanted. Readings along a board are ``t1``, ``t2`` ...; where both
+edges were read they are ``r1`` ... along the reference edge and ``o1`` ... along the opposite one,
+with or without ``t1`` ... between. A board with fewer readings leaves its last cells blank.
 """
 
 from __future__ import annotations
@@ -20,6 +20,7 @@ from faywright.piece.csv_table import Columns, Row, columns, rows
 from faywright.piece.model import Part
 from faywright.piece.readings import reading
 from faywright.piece.values import T, UnreadError, length, name_in, short, shown, text
+from faywright.piece.wood_values import MOISTURE, RINGS, Rings
 from faywright.shop.boards import Board
 
 _NO_PART = Part(name="", timber="softwood", boards=())  # only where no part was given at all
@@ -101,6 +102,8 @@ class _BoardReader:
         species = self._read(row, "species", text.read, default=part.species)
         width = self._read(row, "width", self._length)
         long = self._read(row, "length", self._length)
+        rings: Rings | None = self._optional(row, "rings", RINGS.read, part.rings)
+        moisture = self._optional(row, "moisture", MOISTURE.read, part.moisture)
         readings = self._readings(row)
         self._refuse_surplus(row)
         if mark is not None and self._lines.setdefault(mark, row.line) != row.line:
@@ -116,6 +119,8 @@ class _BoardReader:
                 length=long,
                 species=species or "",
                 timber=part.timber,
+                rings=rings,
+                moisture=moisture,
             )
         except InputError as error:
             self._fault(row, None, error.what, error.remedy)
@@ -137,6 +142,12 @@ class _BoardReader:
         else:
             self._fault(row, column, "the cell is blank", "Fill it in")
         return None
+
+    def _optional(
+        self, row: Row, column: str, read: Callable[[str], T], default: T | None
+    ) -> T | None:
+        """The value of a cell that may be blank, or ``default``."""
+        return self._read(row, column, read) if self._cell(row, column) else default
 
     def _readings(self, row: Row) -> list[list[float]]:
         """Thicknesses, a list for each place across the board."""

@@ -14,7 +14,7 @@ from faywright.piece.values import nearest, short
 DELIMITERS = ";\t,"
 """The first of these that stands in the header parts the cells of the whole table."""
 
-WORDS = ("mark", "part", "species", "width", "length")
+WORDS = ("mark", "part", "species", "width", "length", "rings", "moisture")
 ACROSS = "rto"
 """First letters of the columns of readings, from the reference edge across."""
 

@@ -48,6 +48,7 @@ def read_joint(
         groove_width=table.optional("groove_width", table.length, None),
         groove_depth=table.optional("groove_depth", table.length, None),
         bottom_gap=table.optional("bottom_gap", table.length, None),
+        engagement=table.optional("engagement", table.length, None),
         offset=table.optional("offset", table.length, None),
         film=table.optional("film", table.length, 0.0),
         sanding=table.optional("sanding", table.length, 0.0),
@@ -122,6 +123,7 @@ def _fit(joint: Table, timber: Timber | None) -> Fit:
         aim=table.required("aim", table.length),
         low=table.required("low", table.length),
         high=table.required("high", table.length),
+        glued=table.optional("glued", flag, False),  # noqa: FBT003 - the default of the field
     )
     return fit or _NO_FIT
 

@@ -8,27 +8,38 @@ from dataclasses import dataclass
 from faywright.errors import InputError
 from faywright.joints.wanted import Place, WantedJoint
 from faywright.lengths import Unit
+from faywright.piece.climate_table import PieceClimate
 from faywright.shop.boards import Board, Timber
+from faywright.timber.movement import Grain
 
 
 @dataclass(frozen=True, kw_only=True, eq=False)
 class Part:
-    """A part of the piece, and the boards it is made from in the order they were listed."""
+    """A part of the piece, and the boards it is made from in the order they were listed.
+
+    ``species``, ``rings`` and ``moisture`` are those of boards that do not say their own.
+    """
 
     name: str
     timber: Timber
     boards: tuple[Board, ...]
     species: str = ""
+    rings: Grain | float | None = None
+    moisture: float | None = None
 
 
 @dataclass(frozen=True, kw_only=True, eq=False)
 class Piece:
-    """A piece of furniture as far as joints go. ``units`` is its default for bare numbers."""
+    """A piece of furniture as far as joints go. ``units`` is its default for bare numbers.
+
+    Without a ``climate`` nothing is reckoned with that moisture does.
+    """
 
     title: str
     units: Unit
     parts: tuple[Part, ...]
     joints: tuple[WantedJoint, ...]
+    climate: PieceClimate | None = None
 
     def __post_init__(self) -> None:
         """Marks are unique, and joints name parts that exist and have boards."""

@@ -8,11 +8,13 @@ from pathlib import Path
 from typing import get_args
 
 from faywright.piece.board_tables import read_boards
+from faywright.piece.climate_table import read_climate
 from faywright.piece.document import open_document, read_text
 from faywright.piece.fields import Table, each_once
 from faywright.piece.joint_tables import read_joint
 from faywright.piece.model import Part, Piece
 from faywright.piece.values import one_of, text
+from faywright.piece.wood_values import MOISTURE, RINGS
 from faywright.shop.boards import Timber
 
 
@@ -65,12 +67,14 @@ def piece_from_text(content: str, *, file: str, folder: Path | None) -> PieceFil
     tables = top.tables("joint")
     each_once(tables, "name")
     joints = tuple(read_joint(table, parts, pile.parts_listed) for table in tables)
+    climate = read_climate(top)
     piece = top.build(
         Piece,
         title=title,
         units=top.document.units,
         parts=tuple(replace(part, boards=pile.boards_of(name)) for name, part in parts.items()),
         joints=tuple(joint for joint in joints if joint is not None),
+        climate=climate,
     )
     shop_path = None if shop is None else (folder or Path()) / shop
     return PieceFile(top.document.finish(piece), shop_path)
@@ -93,5 +97,7 @@ def _part(table: Table) -> Part:
         timber=timber,
         boards=(),
         species=table.optional("species", text, ""),
+        rings=table.optional("rings", RINGS, None),
+        moisture=table.optional("moisture", MOISTURE, None),
     )
     return part or Part(name=name, timber=timber, boards=())

@@ -9,13 +9,23 @@ import numpy as np
 
 from faywright.errors import InfeasibleError
 from faywright.fit.chance import Budget, Chance, sampled
-from faywright.joints.gaps import CHEEK_A, CHEEK_B, Simulated, formula_gaps, gap_forms, simulate
+from faywright.joints.gaps import (
+    BOTTOM,
+    CHEEK_A,
+    CHEEK_B,
+    Simulated,
+    formula_gaps,
+    gap_forms,
+    simulate,
+)
 from faywright.joints.method import Method
+from faywright.joints.seasonal import Seasonal, seasonal
 from faywright.joints.solution import Solution, effects_on
 from faywright.joints.task import Instruments, JointTask, both_edges, joint_task, strips_for
 from faywright.joints.wanted import Place, WantedJoint
 from faywright.joints.work import Work, work_of
 from faywright.piece.model import Piece
+from faywright.piece.moving import moving_of
 from faywright.setups.choice import Choice, Refused, Way, choose, millimetres
 from faywright.setups.hazards import CAUTIONS, Caution
 from faywright.setups.sheet import Setup, setups_of
@@ -63,7 +73,8 @@ class Verdict:
 class JointPlan:
     """Everything about one joint: the choice and why, gaps, chances, boards and setups.
 
-    ``gaps`` has the spread of every named gap.
+    ``gaps`` has the spread of every named gap; ``seasonal`` what becomes of them with moisture,
+    None without a climate.
     ``untested`` and ``tested`` are the chances at the printed settings, and after one trial cut
     at each of them is measured and corrected.
     """
@@ -73,6 +84,7 @@ class JointPlan:
     choice: Choice
     solution: Solution
     simulated: Simulated
+    seasonal: Seasonal | None
     untested: Chance
     tested: Chance
     budget: Budget
@@ -190,7 +202,12 @@ def _tasks(piece: Piece, shop: Shop, wanted: WantedJoint, machine: Machine) -> I
         tongued = work(Place(wanted.strip or "", "reference edge"))
     if wanted.second_groove is not None:
         tongued = strips_for(tongued, len(grooved) // 2)
-    yield joint_task(wanted, grooved, tongued, machine=machine, instruments=instruments)
+    moving = None
+    if piece.climate is not None:
+        moving = moving_of(piece.climate, wanted, grooved, tongued, shop.species)
+    yield joint_task(
+        wanted, grooved, tongued, machine=machine, instruments=instruments, moving=moving
+    )
 
 
 def _joint_plan(task: JointTask, shop: Shop, machine: Machine, first: int, seed: int) -> JointPlan:
@@ -206,6 +223,7 @@ def _joint_plan(task: JointTask, shop: Shop, machine: Machine, first: int, seed:
         choice=choice,
         solution=solution,
         simulated=simulate(solution),
+        seasonal=seasonal(solution),
         untested=untested,
         tested=tested,
         budget=solution.budget,
@@ -222,7 +240,7 @@ def _sampled_gaps(solution: Solution, *, trials: int, seed: int) -> dict[str, Ch
         name: sampled(
             values[name],
             (0.0, OPEN),
-            effects_on(solution, form.groove, form.tongue),
+            effects_on(solution, form.groove, form.tongue, deep=name == BOTTOM),
             trials=min(trials, GAP_TRIALS),
             seed=seed,
         )

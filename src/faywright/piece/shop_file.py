@@ -10,6 +10,7 @@ from faywright.lengths import LengthStyle, Style, Unit
 from faywright.piece.cutter_tables import read_cutter
 from faywright.piece.document import open_document, read_text
 from faywright.piece.fields import Table, each_once
+from faywright.piece.species_tables import read_species
 from faywright.piece.values import list_of, one_of, text, whole
 from faywright.shop.gauges import Gauge, Use
 from faywright.shop.inventory import Habits, Reference, Shop
@@ -56,14 +57,17 @@ def shop_from_text(content: str, *, file: str) -> Shop:
         machines=_each(top, "machine", _machine),
         cutters=_each(top, "cutter", read_cutter),
         gauges=_each(top, "gauge", _gauge),
+        species=_each(top, "species", read_species, key="name"),
         habits=_habits(top),
     )
     return top.document.finish(shop)
 
 
-def _each(top: Table, key: str, read: Callable[[Table], T | None]) -> tuple[T, ...]:
-    tables = top.tables(key)
-    each_once(tables, "mark")
+def _each(
+    top: Table, kind: str, read: Callable[[Table], T | None], *, key: str = "mark"
+) -> tuple[T, ...]:
+    tables = top.tables(kind)
+    each_once(tables, key)
     return tuple(found for table in tables if (found := read(table)) is not None)
 
 

@@ -14,6 +14,7 @@ from faywright.errors import LengthError
 from faywright.lengths import Unit, millimetres
 
 T = TypeVar("T")
+T_co = TypeVar("T_co", covariant=True)
 
 LONGEST_TEXT = 200
 """Characters of a title, name or mark; they must find room on a sheet."""
@@ -34,11 +35,11 @@ class UnreadError(Exception):
 
 
 @dataclass(frozen=True)
-class Reader(Generic[T]):
+class Reader(Generic[T_co]):
     """How a value is read, and what stands in for it while further faults are looked for."""
 
-    read: Callable[[object], T]
-    stand_in: T
+    read: Callable[[object], T_co]
+    stand_in: T_co
 
 
 def shown(value: object) -> str:

@@ -9,6 +9,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from faywright.errors import RangeError
+from faywright.timber.movement import Grain
 
 THINNEST, THICKEST = 1.0, 200.0
 """Thickness a board can have. [mm]"""
@@ -23,7 +24,9 @@ class Board:
 
     ``readings`` (along, across) are thicknesses, zero error of the calipers taken off: a row for
     each place along the board, a column for each place across it from the reference edge to the
-    opposite one. A plain list is taken as readings along.
+    opposite one. A plain list is taken as readings along. ``rings`` is how it was sawn, or the
+    angle of its rings to its width in degrees; ``moisture`` what a meter reads on the day of
+    cutting, in percent of dry mass. None where not known.
     """
 
     mark: str
@@ -32,6 +35,8 @@ class Board:
     length: float
     species: str = ""
     timber: Timber = "softwood"
+    rings: Grain | float | None = None
+    moisture: float | None = None
 
     def __post_init__(self) -> None:
         """Readings must be there, finite, and of a thickness a board can have."""

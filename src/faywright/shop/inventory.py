@@ -10,6 +10,7 @@ from faywright.lengths import LengthStyle
 from faywright.shop.cutters import Cutter
 from faywright.shop.gauges import Gauge, Use
 from faywright.shop.machines import Machine
+from faywright.timber.species import Species
 
 Reference = Literal["far edge", "axis", "near edge"]
 
@@ -29,12 +30,13 @@ class Habits:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Shop:
-    """What the maker owns."""
+    """What the maker owns; ``species`` are those whose figures are the maker's own."""
 
     title: str
     machines: tuple[Machine, ...]
     cutters: tuple[Cutter, ...]
     gauges: tuple[Gauge, ...] = ()
+    species: tuple[Species, ...] = ()
     habits: Habits = field(
         default_factory=lambda: Habits(style=LengthStyle(style="mm", places=2, denominator=64))
     )

@@ -1,0 +1,136 @@
+"""What becomes of a solved joint's gaps from cutting to assembly, and in every season after."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from faywright.joints.gaps import BOTTOM, CHEEK_A, CHEEK_B, GapForm, gap_forms
+from faywright.joints.moving import Moment, Moving, SideChange
+from faywright.joints.proportion import cut_allowance
+from faywright.joints.solution import Solution
+
+Floats = NDArray[np.float64]
+Index = NDArray[np.int64]
+
+
+@dataclass(frozen=True, kw_only=True, eq=False)
+class JointAt:
+    """A joint's row of gaps at one moment. [mm; (m,) for m joints]
+
+    ``clearance`` is that of a side, with finish and sanding done. ``opening`` is how far the
+    shoulders stand apart, ``engaged`` how much tongue is in the groove. ``moisture`` is the least
+    and the most of its boards. [%]
+    """
+
+    name: str
+    moisture: tuple[float, float]
+    gaps: dict[str, Floats]
+    clearance: Floats
+    opening: Floats
+    engaged: Floats
+
+
+@dataclass(frozen=True, kw_only=True, eq=False)
+class Seasonal:
+    """A joint when it is assembled, and through the seasons. [mm]
+
+    ``laid`` is the gap to leave between faces when boards of a row are laid, 0 where shoulders
+    stay closed; ``face`` is the widest face it is reckoned for.
+    """
+
+    assembly: JointAt
+    seasons: tuple[JointAt, ...]
+    laid: float
+    face: float
+
+    @property
+    def moments(self) -> tuple[JointAt, ...]:
+        """Assembly and all seasons."""
+        return (self.assembly, *self.seasons)
+
+
+def seasonal(solution: Solution) -> Seasonal | None:
+    """The gaps of ``solution`` at every moment its climate names; None without a climate.
+
+    Each part keeps its shape and changes its size: what a part adds to a gap grows with that
+    part, across its thickness for cheeks and along its depth for the bottom. Dry boards in a row
+    are each held at their middle, so that their faces open and close; all else keeps its
+    shoulders closed.
+    """
+    moving = solution.task.moving
+    if moving is None:
+        return None
+    face = float(_faces(solution).max()) if solution.task.opens else 0.0
+    laid = moving.laying_gap(face)
+    return Seasonal(
+        assembly=_at(solution, moving, moving.assembly, laid),
+        seasons=tuple(_at(solution, moving, season, laid) for season in moving.seasons),
+        laid=laid,
+        face=face,
+    )
+
+
+def _at(solution: Solution, moving: Moving, moment: Moment, laid: float) -> JointAt:
+    first, second = solution.first, solution.second
+    grooved, tongued = moment.grooved, moment.tongued
+    gaps = {
+        name: _gap(solution, name, form, grooved, tongued)
+        for name, form in gap_forms(solution).items()
+    }
+    if solution.task.strip or solution.task.offset_faces:
+        _share_change(gaps)
+    length = solution.task.target.length * (1 + tongued.deep[second])
+    opening = np.zeros(len(first))
+    if solution.task.opens:
+        moved = _faces(solution) * grooved.since(moving.assembly.grooved).deep
+        opening = laid - (moved[first] + moved[_neighbours(solution)]) / 2
+        gaps[BOTTOM] = gaps[BOTTOM] + np.maximum(opening, 0.0)
+    return JointAt(
+        name=moment.name,
+        moisture=(float(moment.moisture.min()), float(moment.moisture.max())),
+        gaps=gaps,
+        clearance=(gaps[CHEEK_A] + gaps[CHEEK_B] - cut_allowance(solution.task.wanted)) / 2,
+        opening=opening,
+        engaged=length - np.maximum(opening, 0.0),
+    )
+
+
+def _gap(
+    solution: Solution, name: str, form: GapForm, grooved: SideChange, tongued: SideChange
+) -> Floats:
+    """One gap with each part's share of it grown."""
+    along = (grooved.deep, tongued.deep) if name == BOTTOM else (grooved.across, tongued.across)
+    parts = (
+        solution.sizes(solution.groove, form.groove) * (1 + along[0]),
+        solution.sizes(solution.tongue, form.tongue) * (1 + along[1]),
+    )
+    return parts[0][solution.first] + parts[1][solution.second]
+
+
+def _share_change(gaps: dict[str, Floats]) -> None:
+    """Where faces are not flush the tongue lies free: both cheeks share what the play gains."""
+    play = gaps[CHEEK_A] + gaps[CHEEK_B]
+    gaps[CHEEK_A] = gaps[CHEEK_B] = play / 2
+
+
+def _faces(solution: Solution) -> Floats:
+    """Width of each board's face, without its own tongue. [mm]"""
+    task = solution.task
+    own = 0.0 if task.strip else task.target.length
+    faces: Floats = task.grooved.deep - own
+    return faces
+
+
+def _neighbours(solution: Solution) -> Index:
+    """Number of the board on the other side of each joint of a row.
+
+    The two grooves of a loose tongue stand in one pile: first edges, then second edges.
+    """
+    if not solution.task.strip:
+        return solution.second
+    grooves = len(solution.task.grooved)
+    neighbours: Index = (solution.first + grooves // 2) % grooves
+    return neighbours

@@ -1,0 +1,114 @@
+"""What the seasons do to a joint, in words: what was reckoned, and what is left to decide."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import Protocol
+
+from faywright.joints.gaps import BOTTOM
+from faywright.joints.moving import MARGIN, Moving
+from faywright.joints.seasonal import JointAt, Seasonal
+from faywright.joints.task import JointTask
+from faywright.piece.words import Write, span
+
+READABLE = 0.0025
+"""What is this little out of its bounds is on them. [mm]"""
+
+
+class SeasonedJoint(Protocol):
+    """A joint whose timber moves."""
+
+    @property
+    def task(self) -> JointTask:
+        """Its boards, proportions and movement."""
+
+    @property
+    def seasonal(self) -> Seasonal | None:
+        """Its gaps at every moment; None without a climate."""
+
+
+def season_lines(joint: SeasonedJoint, write: Write) -> list[str]:
+    """Moisture, gaps and room through the year, with the working of what was chosen for it."""
+    moving, seasonal, task = joint.task.moving, joint.seasonal, joint.task
+    if moving is None or seasonal is None:
+        return []
+    found = [_moistures(seasonal)]
+    if not task.wanted.fit.glued:
+        clear = "; ".join(
+            f"{at.name} {_side(at, write)}" for at in seasonal.moments if at.name != "assembly"
+        )
+        found.append(f"Clearance a side through the year: {clear}.")
+    least = min(float(at.gaps[BOTTOM].min()) for at in seasonal.moments)
+    found.append(f"Under the tongue at least {write(least)} stays free in every season.")
+    if task.opens:
+        found += _row(moving, seasonal, task, write)
+    return found
+
+
+def _moistures(seasonal: Seasonal) -> str:
+    said = ", ".join(f"{at.name} {_percent(at)}" for at in seasonal.moments)
+    return f"Moisture of the wood: {said}."
+
+
+def _percent(at: JointAt) -> str:
+    low, high = at.moisture
+    return f"{low:.1f} %" if high - low < 0.05 else f"{low:.1f} to {high:.1f} %"
+
+
+def _side(at: JointAt, write: Write) -> str:
+    return span(float(at.clearance.min()), float(at.clearance.max()), write)
+
+
+def _row(moving: Moving, seasonal: Seasonal, task: JointTask, write: Write) -> Iterator[str]:
+    """Gap to leave, opening when driest, and why the tongue is as long as it is."""
+    grown = moving.swells * seasonal.face
+    if seasonal.laid > READABLE:
+        yield (
+            f"Lay the boards {write(seasonal.laid)} apart today: a face {write(seasonal.face)} wide "
+            f"grows {write(grown)} until it is wettest, times {MARGIN:g} to be ready for boards "
+            "that move more. So the row closes and does not push."
+        )
+    else:
+        yield "Lay the boards close today: they only shrink from here on."
+    widest = max(float(at.opening.max()) for at in seasonal.moments)
+    engaged = min(float(at.engaged.min()) for at in seasonal.moments)
+    yield (
+        f"At the driest the joints stand open up to {write(widest)}, and {write(engaged)} of the "
+        "tongue is still in its groove."
+    )
+    longer = task.target.length - task.target.usual_length
+    if longer > READABLE:
+        yield (
+            f"The tongue is {write(longer)} longer than usual, {write(task.target.length)}, so that "
+            f"{write(moving.engagement)} stays in even where a board moves {MARGIN:g} times as much."
+        )
+
+
+def season_decisions(joint: SeasonedJoint, write: Write) -> list[str]:
+    """What goes wrong in a season although it fits when assembled."""
+    seasonal = joint.seasonal
+    if seasonal is None:
+        return []
+    return [said for at in seasonal.seasons for said in _faults(at, joint.task, write)]
+
+
+def _faults(at: JointAt, task: JointTask, write: Write) -> Iterator[str]:
+    fit = task.wanted.fit
+    bottom, engaged = float(at.gaps[BOTTOM].min()), float(at.engaged.min())
+    if not fit.glued:
+        tight, loose = float(at.clearance.min()), float(at.clearance.max())
+        if tight < min(fit.low, 0.0) - READABLE:
+            yield f"{at.name}: it binds, {write(-tight)} a side too tight to go together"
+        elif tight < fit.low - READABLE:
+            yield f"{at.name}: only {write(tight)} a side is left, less than this fit wants"
+        if loose > fit.high + READABLE:
+            yield f"{at.name}: {write(loose)} a side, it rattles"
+    if bottom < -READABLE:
+        yield (
+            f"{at.name}: the tongue bottoms and holds the joint open by {write(-bottom)}. Make "
+            "the groove deeper or the tongue shorter"
+        )
+    moving = task.moving
+    if moving is not None and task.opens and engaged < moving.engagement - READABLE:
+        left = f"only {write(engaged)} of the tongue stays in" if engaged > 0 else "it falls out"
+        yield f"{at.name}: {left}. Make the tongue longer, or use narrower boards"
