@@ -7,6 +7,7 @@ from typing import Literal
 
 from faywright.errors import InputError, RangeError
 from faywright.fit.bands import Fit
+from faywright.joints.loads import Load
 
 EdgeName = Literal["reference edge", "opposite edge", "head end", "foot end", "face A", "face B"]
 Family = Literal["tongue and groove", "loose tongue", "runner"]
@@ -75,6 +76,7 @@ class WantedJoint:
     groove_method: str | None = None
     tongue_method: str | None = None
     most_settings: int | None = None
+    load: Load | None = None
 
     def __post_init__(self) -> None:
         """Each family needs its own parts, and sizes within reason."""

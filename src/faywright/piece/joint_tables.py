@@ -9,6 +9,7 @@ from faywright.errors import InputError
 from faywright.fit.bands import Fit, fit_called
 from faywright.joints.wanted import EdgeDetail, EdgeName, Family, Place, WantedJoint
 from faywright.piece.fields import Table
+from faywright.piece.load_tables import read_load
 from faywright.piece.model import Part
 from faywright.piece.values import Reader, UnreadError, flag, name_in, one_of, shown, text, whole
 from faywright.shop.boards import Timber
@@ -56,6 +57,7 @@ def read_joint(
         groove_method=groove_method,
         tongue_method=tongue_method,
         most_settings=table.optional("most_settings", whole, None),
+        load=read_load(table),
     )
 
 

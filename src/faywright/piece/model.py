@@ -9,6 +9,7 @@ from faywright.errors import InputError
 from faywright.joints.wanted import Place, WantedJoint
 from faywright.lengths import Unit
 from faywright.piece.climate_table import PieceClimate
+from faywright.piece.load_tables import Shelf
 from faywright.shop.boards import Board, Timber
 from faywright.timber.movement import Grain
 
@@ -40,6 +41,7 @@ class Piece:
     parts: tuple[Part, ...]
     joints: tuple[WantedJoint, ...]
     climate: PieceClimate | None = None
+    shelves: tuple[Shelf, ...] = ()
 
     def __post_init__(self) -> None:
         """Marks are unique, and joints name parts that exist and have boards."""

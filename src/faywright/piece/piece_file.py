@@ -12,6 +12,7 @@ from faywright.piece.climate_table import read_climate
 from faywright.piece.document import open_document, read_text
 from faywright.piece.fields import Table, each_once
 from faywright.piece.joint_tables import read_joint
+from faywright.piece.load_tables import read_shelf
 from faywright.piece.model import Part, Piece
 from faywright.piece.values import one_of, text
 from faywright.piece.wood_values import MOISTURE, RINGS
@@ -68,6 +69,8 @@ def piece_from_text(content: str, *, file: str, folder: Path | None) -> PieceFil
     each_once(tables, "name")
     joints = tuple(read_joint(table, parts, pile.parts_listed) for table in tables)
     climate = read_climate(top)
+    shelves = top.tables("shelf")
+    each_once(shelves, "name")
     piece = top.build(
         Piece,
         title=title,
@@ -75,6 +78,7 @@ def piece_from_text(content: str, *, file: str, folder: Path | None) -> PieceFil
         parts=tuple(replace(part, boards=pile.boards_of(name)) for name, part in parts.items()),
         joints=tuple(joint for joint in joints if joint is not None),
         climate=climate,
+        shelves=tuple(shelf for each in shelves if (shelf := read_shelf(each)) is not None),
     )
     shop_path = None if shop is None else (folder or Path()) / shop
     return PieceFile(top.document.finish(piece), shop_path)

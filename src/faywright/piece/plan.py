@@ -24,8 +24,10 @@ from faywright.joints.solution import Solution, effects_on
 from faywright.joints.task import Instruments, JointTask, both_edges, joint_task, strips_for
 from faywright.joints.wanted import Place, WantedJoint
 from faywright.joints.work import Work, work_of
+from faywright.piece.climate_table import PieceClimate
 from faywright.piece.model import Piece
 from faywright.piece.moving import moving_of
+from faywright.piece.strengths import ShelfStrength, Strength, shelf_strength, strength_of
 from faywright.setups.choice import Choice, Refused, Way, choose, millimetres
 from faywright.setups.hazards import CAUTIONS, Caution
 from faywright.setups.sheet import Setup, setups_of
@@ -85,6 +87,7 @@ class JointPlan:
     solution: Solution
     simulated: Simulated
     seasonal: Seasonal | None
+    strength: Strength | None
     untested: Chance
     tested: Chance
     budget: Budget
@@ -135,6 +138,7 @@ class Plan:
     joints: tuple[JointPlan, ...]
     cautions: tuple[Caution, ...]
     seed: int
+    shelves: tuple[ShelfStrength, ...] = ()
 
     @property
     def setups(self) -> tuple[Setup, ...]:
@@ -165,13 +169,16 @@ def plan(piece: Piece, shop: Shop, *, seed: int = 1, progress: Progress | None =
         if progress is not None:
             progress(task.wanted.name, number, len(tasks))
         first = 1 + sum(len(joint.setups) for joint in done)
-        done.append(_joint_plan(task, shop, machine, first, seed))
+        done.append(_joint_plan(task, shop, machine, first, seed, piece.climate))
     return Plan(
         piece=piece,
         shop=shop,
         machine=machine,
         joints=tuple(done),
         cautions=CAUTIONS,
+        shelves=tuple(
+            shelf_strength(shelf, piece.climate, shop.species) for shelf in piece.shelves
+        ),
         seed=seed,
     )
 
@@ -210,7 +217,14 @@ def _tasks(piece: Piece, shop: Shop, wanted: WantedJoint, machine: Machine) -> I
     )
 
 
-def _joint_plan(task: JointTask, shop: Shop, machine: Machine, first: int, seed: int) -> JointPlan:
+def _joint_plan(
+    task: JointTask,
+    shop: Shop,
+    machine: Machine,
+    first: int,
+    seed: int,
+    climate: PieceClimate | None,
+) -> JointPlan:
     choice = choose(task, shop.cutters, seed=seed)
     choice, setups = _first_safe(choice, machine, first)
     solution = choice.chosen.solution
@@ -224,6 +238,7 @@ def _joint_plan(task: JointTask, shop: Shop, machine: Machine, first: int, seed:
         solution=solution,
         simulated=simulate(solution),
         seasonal=seasonal(solution),
+        strength=strength_of(solution, climate, shop.species),
         untested=untested,
         tested=tested,
         budget=solution.budget,

@@ -9,7 +9,8 @@ from typing import Any
 import numpy as np
 
 from faywright.fit.chance import Chance
-from faywright.joints.gaps import STEP
+from faywright.joints.gaps import BOTTOM, STEP
+from faywright.joints.seasonal import Seasonal
 from faywright.joints.solution import SideGroup
 from faywright.joints.work import Work
 from faywright.piece.plan import JointPlan, Plan, instruments_of
@@ -77,6 +78,8 @@ def _joint(joint: JointPlan) -> Json:
             "groove_depth_mm": mm(target.depth),
             "tongue_thickness_mm": mm(target.thickness),
             "tongue_length_mm": mm(target.length),
+            "usual_tongue_length_mm": mm(target.usual_length),
+            "play_grows_until_assembly_mm": mm(target.grows),
             "offset_from_face_a_mm": mm(target.offset),
             "strip_width_mm": mm(task.strip_width),
         },
@@ -110,6 +113,7 @@ def _joint(joint: JointPlan) -> Json:
             }
             for verdict in joint.verdicts
         ],
+        "seasons": _seasons(joint.seasonal),
         "ways": [_way(way, way is joint.choice.chosen) for way in joint.choice.ways],
         "refused": [
             {"method": each.method, "cutters": list(each.cutters), "why": list(each.why)}
@@ -117,6 +121,29 @@ def _joint(joint: JointPlan) -> Json:
         ],
         "declined": [{"what": each.method, "why": each.why} for each in joint.choice.declined],
         "setups": [setup.number for setup in joint.setups],
+    }
+
+
+def _seasons(seasonal: Seasonal | None) -> Json | None:
+    """What moisture does to the joint; the first moment is its assembly."""
+    if seasonal is None:
+        return None
+    return {
+        "gap_to_leave_when_laid_mm": mm(seasonal.laid),
+        "moments": [
+            {
+                "name": at.name,
+                "moisture_least_percent": round(at.moisture[0], 2),
+                "moisture_greatest_percent": round(at.moisture[1], 2),
+                "clearance_per_side_least_mm": mm(float(at.clearance.min())),
+                "clearance_per_side_greatest_mm": mm(float(at.clearance.max())),
+                "bottom_least_mm": mm(float(at.gaps[BOTTOM].min())),
+                "faces_open_least_mm": mm(float(at.opening.min())),
+                "faces_open_greatest_mm": mm(float(at.opening.max())),
+                "tongue_in_groove_least_mm": mm(float(at.engaged.min())),
+            }
+            for at in seasonal.moments
+        ],
     }
 
 

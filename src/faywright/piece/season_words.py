@@ -64,23 +64,23 @@ def _row(moving: Moving, seasonal: Seasonal, task: JointTask, write: Write) -> I
     grown = moving.swells * seasonal.face
     if seasonal.laid > READABLE:
         yield (
-            f"Lay the boards {write(seasonal.laid)} apart today: a face {write(seasonal.face)} wide "
-            f"grows {write(grown)} until it is wettest, times {MARGIN:g} to be ready for boards "
-            "that move more. So the row closes and does not push."
+            f"Lay the boards {write(seasonal.laid)} apart today: a face {write(seasonal.face)} "
+            f"wide grows {write(grown)} until it is wettest, times {MARGIN:g} to be ready for "
+            "boards that move more. So the row closes and does not push."
         )
     else:
         yield "Lay the boards close today: they only shrink from here on."
-    widest = max(float(at.opening.max()) for at in seasonal.moments)
-    engaged = min(float(at.engaged.min()) for at in seasonal.moments)
+    widest = max(seasonal.moments, key=lambda at: float(at.opening.max()))
     yield (
-        f"At the driest the joints stand open up to {write(widest)}, and {write(engaged)} of the "
-        "tongue is still in its groove."
+        f"At the widest, {widest.name}, joints stand open {write(float(widest.opening.max()))} "
+        f"and {write(float(widest.engaged.min()))} of the tongue is still in its groove."
     )
     longer = task.target.length - task.target.usual_length
     if longer > READABLE:
         yield (
-            f"The tongue is {write(longer)} longer than usual, {write(task.target.length)}, so that "
-            f"{write(moving.engagement)} stays in even where a board moves {MARGIN:g} times as much."
+            f"The tongue is {write(task.target.length)} long, {write(longer)} more than usual, so "
+            f"that {write(moving.engagement)} stays in even where a board moves {MARGIN:g} times "
+            "as much."
         )
 
 

@@ -7,7 +7,8 @@ from typing import get_args
 from faywright.piece.fields import Table
 from faywright.piece.values import Reader, number, one_of, text
 from faywright.timber.finding import find_species
-from faywright.timber.species import MEASURES, Group, Species, own_species
+from faywright.timber.measures import MEASURES
+from faywright.timber.species import Group, Species, own_species
 
 
 def read_species(table: Table) -> Species | None:

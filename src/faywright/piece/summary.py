@@ -6,6 +6,8 @@ from collections.abc import Iterator, Sequence
 from textwrap import wrap
 
 from faywright.piece.plan import SURE, JointPlan, Plan, Verdict
+from faywright.piece.season_words import season_decisions, season_lines
+from faywright.piece.strength_words import strength_lines
 from faywright.piece.words import (
     MEASURED,
     Write,
@@ -45,6 +47,10 @@ def summary(plan: Plan) -> str:
     lines = [plan.piece.title.upper(), f"{plan.shop.title}, {plan.machine.mark}", ""]
     for number, joint in enumerate(plan.joints, 1):
         lines += _joint(number, joint, write)
+    for shelf in plan.shelves:
+        lines += _rule(f"SHELF: {shelf.name}")
+        for each in shelf.verdict.words(write):
+            lines += _wrapped(each, first="  ", rest="    ")
     lines += _rule("SETUPS, in order of work")
     for setup, more in final_setups(plan.setups):
         lines += _setup(setup, more, plan, write)
@@ -80,8 +86,9 @@ def _joint(number: int, joint: JointPlan, write: Write) -> Iterator[str]:
     for each in rest:
         yield from _wrapped(each, first="  ", rest="  ")
     yield ""
-    for each in way_lines(joint, write):
+    for each in (*way_lines(joint, write), *season_lines(joint, write)):
         yield from _wrapped(each, first="  ", rest="    ")
+    yield from _strength(joint, write)
     yield from _order(joint)
     yield from _groups(joint, write)
     yield from _other_ways(joint)
@@ -128,6 +135,7 @@ def decisions(joint: JointPlan, write: Write) -> list[str]:
             f"Every piece fits by itself, but all together only {percent(joint.tested.all_fit)}: "
             f"the most comes from {source}."
         )
+    found += season_decisions(joint, write)
     found += [
         f"{first} and {second}: faces A stand off by {write(off)}, for they differ too much to be "
         "flush"
@@ -180,6 +188,13 @@ def way_lines(joint: JointPlan, write: Write) -> list[str]:
 
 def _cutters(cutters: Sequence[Cutter]) -> str:
     return " and ".join(cutter.mark for cutter in cutters)
+
+
+def _strength(joint: JointPlan, write: Write) -> Iterator[str]:
+    if joint.strength is None:
+        return
+    for each in strength_lines(joint.strength, write):
+        yield from _wrapped(each, first="  ", rest="    ")
 
 
 def _order(joint: JointPlan) -> Iterator[str]:

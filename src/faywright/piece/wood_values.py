@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 
 from faywright.piece.values import Reader, UnreadError, number, shown, text
+from faywright.timber.climate import Air, StatedMoisture
 from faywright.timber.moisture import celsius
 from faywright.timber.movement import RING_ANGLES, Grain
 
@@ -80,3 +81,23 @@ def _rings(value: object) -> Rings:
 
 
 RINGS: Reader[Rings] = Reader(_rings, "flat")
+
+
+_AIR = re.compile(
+    r"\s*([-+]?[\d.,]+)\s*°?\s*([CF])[\s,;/]+(?:at\s+)?([\d.,]+)\s*%\s*", re.IGNORECASE
+)
+
+
+def _state(value: object) -> Air | StatedMoisture:
+    remedy = 'Give the air, "20 C 45 %" or "68 F 45 %", or the moisture of the wood, "8 %"'
+    if isinstance(value, str) and (found := _AIR.fullmatch(value)):
+        temperature = TEMPERATURE.read(f"{found[1]} {found[2]}")
+        return Air(temperature, HUMIDITY.read(f"{found[3]} %"))
+    try:
+        return StatedMoisture(MOISTURE.read(value))
+    except UnreadError as unread:
+        raise UnreadError(unread.what, remedy) from None
+
+
+STATE: Reader[Air | StatedMoisture] = Reader(_state, StatedMoisture(10.0))
+"""Reads the air that wood has rested in, or its moisture."""

@@ -1,0 +1,135 @@
+"""How much will this timber move? The common question, answered from published figures."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import Any
+
+from faywright.piece.words import Write
+from faywright.timber.climate import Air, StatedMoisture
+from faywright.timber.figures import shrinkage_of
+from faywright.timber.movement import (
+    RING_ANGLES,
+    SHRINKAGE_VARIATION,
+    Grain,
+    Movement,
+    across_thickness,
+    across_width,
+)
+from faywright.timber.species import Species
+
+FORMAT = "faywright timber 1"
+
+State = Air | StatedMoisture
+Rings = Grain | float
+
+MOST = 2 * SHRINKAGE_VARIATION
+"""Share by which 19 boards in 20 move more or less than told."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class Question:
+    """A board of a width [mm] that goes from one moisture to another; ``rings`` None for all."""
+
+    species: Species
+    start: State
+    end: State
+    width: float
+    rings: Rings | None = None
+
+    @property
+    def ways(self) -> tuple[Rings, ...]:
+        """How the board may be sawn."""
+        return tuple(RING_ANGLES) if self.rings is None else (self.rings,)
+
+    def width_change(self, rings: Rings) -> float:
+        """By how much the width grows, below 0 where it shrinks. [mm]"""
+        return self._change(across_width(shrinkage_of(self.species), rings), self.width)
+
+    def thickness_share(self, rings: Rings) -> float:
+        """By how much its thickness grows, as a part of it."""
+        return self._change(across_thickness(shrinkage_of(self.species), rings), 1.0)
+
+    def _change(self, movement: Movement, size: float) -> float:
+        return movement.change(size, self.start.moisture, self.end.moisture)
+
+
+def answer_lines(asked: Question, write: Write) -> Iterator[str]:
+    """The answer in words, lengths by ``write``."""
+    species = asked.species
+    botanical = f" ({species.botanical})" if species.botanical else ""
+    yield f"{species.name}{botanical}"
+    yield f"  {_from_to(asked)}"
+    for rings in asked.ways:
+        change = asked.width_change(rings)
+        least, most = sorted(abs(change) * share for share in (1 - MOST, 1 + MOST))
+        yield (
+            f"  {_sawn(rings)}, {write(asked.width)} wide: {_moves(change, write)} "
+            f"({write(least)} to {write(most)}, 19 boards in 20); thickness "
+            f"{100 * asked.thickness_share(rings):+.2f} %"
+        )
+    yield f"  {_basis(asked)}"
+    for value in ("c_radial", "c_tangential", "shrink_radial", "shrink_tangential"):
+        found = species.value(value)
+        if found is not None:
+            yield f"  {value} {found:g}: {species.source_of(value)}"
+    if species.shows_both:
+        yield (
+            "  Coefficients and total shrinkage of this timber disagree: "
+            f"{species.disagreement or 'the tables differ'}. The coefficient is the careful one."
+        )
+
+
+def _from_to(asked: Question) -> str:
+    start, end = asked.start.moisture, asked.end.moisture
+    return f"from {_told(asked.start)} to {_told(asked.end)}: moisture {start:.1f} to {end:.1f} %"
+
+
+def _told(state: State) -> str:
+    if isinstance(state, Air):
+        return f"air of {state.temperature_c:g} C and {state.humidity_pct:g} %"
+    return f"{state.moisture:g} %"
+
+
+def _sawn(rings: Rings) -> str:
+    return f"{rings}-sawn" if isinstance(rings, str) else f"rings at {rings:g} degrees"
+
+
+def _moves(change: float, write: Write) -> str:
+    if change == 0:
+        return "keeps its width"
+    return f"{'grows' if change > 0 else 'shrinks'} {write(abs(change))}"
+
+
+def _basis(asked: Question) -> str:
+    return across_width(shrinkage_of(asked.species), asked.ways[0]).basis
+
+
+def answer_json(asked: Question) -> dict[str, Any]:
+    """The answer for programs: lengths in mm, moisture in percent of dry mass."""
+    return {
+        "format": FORMAT,
+        "species": asked.species.name,
+        "botanical": asked.species.botanical or None,
+        "moisture_from_percent": round(asked.start.moisture, 3),
+        "moisture_to_percent": round(asked.end.moisture, 3),
+        "width_mm": asked.width,
+        "boards": [
+            {
+                "rings": rings,
+                "width_grows_mm": round(asked.width_change(rings), 4),
+                "width_grows_uncertainty_mm": round(
+                    SHRINKAGE_VARIATION * abs(asked.width_change(rings)), 4
+                ),
+                "thickness_grows_share": round(asked.thickness_share(rings), 6),
+            }
+            for rings in asked.ways
+        ],
+        "basis": _basis(asked),
+        "sources": {
+            value: asked.species.source_of(value)
+            for value in ("c_radial", "c_tangential", "shrink_radial", "shrink_tangential")
+            if asked.species.value(value) is not None
+        },
+    }
