@@ -10,6 +10,7 @@ import pytest
 import faywright
 from faywright.fit import bands
 from faywright.shop import practice
+from faywright.timber import climate, names, species_table, strength_factors
 
 ROOT = Path(faywright.__file__).parent
 PAGE = (Path(__file__).parents[1] / "docs" / "references.md").read_text(encoding="utf-8")
@@ -19,6 +20,10 @@ TABLES = sorted(path.relative_to(ROOT).as_posix() for path in ROOT.rglob("*.csv"
 LOADERS: Mapping[str, Callable[[], Sized]] = {
     bands.FILE: bands.fits,
     practice.FILE: practice.greatest_speeds,
+    climate.FILE: climate.rooms,
+    names.FILE: names.loose_names,
+    species_table.FILE: species_table.species_table,
+    strength_factors.FILE: strength_factors.strength_factors,
 }
 
 each_table = pytest.mark.parametrize("table", TABLES)
@@ -64,7 +69,7 @@ def test_keys_of_the_references_are_named_once() -> None:
 def test_every_published_source_with_tests_has_a_key() -> None:
     files = (Path(__file__).parent / "published").glob("test_*.py")
     tested = {file.stem.removeprefix("test_").replace("_", "-") for file in files}
-    assert tested <= set(KEYS)
+    assert [name for name in tested if not name.startswith(tuple(KEYS))] == []
     assert tested
 
 

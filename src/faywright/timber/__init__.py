@@ -1,0 +1,1 @@
+"""Timber: species with published properties, moisture, movement and strength."""
