@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
+from typing import Literal
 
 import numpy as np
 from numpy.typing import NDArray
@@ -11,9 +13,13 @@ from faywright.joints.gaps import BOTTOM, CHEEK_A, CHEEK_B, GapForm, gap_forms
 from faywright.joints.moving import Moment, Moving, SideChange
 from faywright.joints.proportion import cut_allowance
 from faywright.joints.solution import Solution
+from faywright.joints.task import JointTask
 
 Floats = NDArray[np.float64]
 Index = NDArray[np.int64]
+
+READABLE = 0.0025
+"""What is this little out of its bounds is on them. [mm]"""
 
 
 @dataclass(frozen=True, kw_only=True, eq=False)
@@ -32,6 +38,26 @@ class JointAt:
     opening: Floats
     engaged: Floats
 
+    def inside(self, task: JointTask) -> NDArray[np.bool_]:
+        """Which joints lie in the band of their fit, (m,)."""
+        fit = task.wanted.fit
+        inside: NDArray[np.bool_] = (self.clearance >= fit.low - READABLE) & (
+            self.clearance <= fit.high + READABLE
+        )
+        return inside
+
+
+FaultKind = Literal["binds", "tight", "rattles", "bottoms", "leaves", "falls out"]
+
+
+@dataclass(frozen=True, slots=True)
+class SeasonFault:
+    """What goes wrong when, and by how much: clearance a side, or length of tongue. [mm]"""
+
+    when: str
+    kind: FaultKind
+    size: float
+
 
 @dataclass(frozen=True, kw_only=True, eq=False)
 class Seasonal:
@@ -45,6 +71,11 @@ class Seasonal:
     seasons: tuple[JointAt, ...]
     laid: float
     face: float
+
+    def faults(self, task: JointTask) -> tuple[SeasonFault, ...]:
+        """What goes wrong in a season; joints that do not fit when assembled do not count."""
+        fits = self.assembly.inside(task)
+        return tuple(fault for at in self.seasons for fault in _faults(at, task, fits))
 
     @property
     def moments(self) -> tuple[JointAt, ...]:
@@ -71,6 +102,23 @@ def seasonal(solution: Solution) -> Seasonal | None:
         laid=laid,
         face=face,
     )
+
+
+def _faults(at: JointAt, task: JointTask, fits: NDArray[np.bool_]) -> Iterator[SeasonFault]:
+    fit, moving = task.wanted.fit, task.moving
+    bottom, engaged = float(at.gaps[BOTTOM].min()), float(at.engaged.min())
+    if not fit.glued and fits.any():
+        tight, loose = float(at.clearance[fits].min()), float(at.clearance[fits].max())
+        if tight < min(fit.low, 0.0) - READABLE:
+            yield SeasonFault(at.name, "binds", tight)
+        elif tight < fit.low - READABLE:
+            yield SeasonFault(at.name, "tight", tight)
+        if loose > fit.high + READABLE:
+            yield SeasonFault(at.name, "rattles", loose)
+    if bottom < -READABLE:
+        yield SeasonFault(at.name, "bottoms", bottom)
+    if moving is not None and task.opens and engaged < moving.engagement - READABLE:
+        yield SeasonFault(at.name, "leaves" if engaged > 0 else "falls out", engaged)
 
 
 def _at(solution: Solution, moving: Moving, moment: Moment, laid: float) -> JointAt:

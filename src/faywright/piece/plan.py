@@ -115,7 +115,9 @@ class JointPlan:
     def settled(self) -> bool:
         """Whether nothing is left to decide before cutting."""
         fits = all(verdict.verdict == "fits" for verdict in self.verdicts)
-        return fits and not self.stand_offs and self.tested.all_fit >= SURE
+        holds = self.strength is None or self.strength.holds
+        lasts = self.seasonal is None or not any(self.seasonal.faults(self.task))
+        return fits and holds and lasts and not self.stand_offs and self.tested.all_fit >= SURE
 
     @property
     def indifferent(self) -> Way | None:

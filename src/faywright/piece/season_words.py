@@ -7,12 +7,9 @@ from typing import Protocol
 
 from faywright.joints.gaps import BOTTOM
 from faywright.joints.moving import MARGIN, Moving
-from faywright.joints.seasonal import JointAt, Seasonal
+from faywright.joints.seasonal import READABLE, JointAt, Seasonal, SeasonFault
 from faywright.joints.task import JointTask
 from faywright.piece.words import Write, span
-
-READABLE = 0.0025
-"""What is this little out of its bounds is on them. [mm]"""
 
 
 class SeasonedJoint(Protocol):
@@ -86,29 +83,20 @@ def _row(moving: Moving, seasonal: Seasonal, task: JointTask, write: Write) -> I
 
 def season_decisions(joint: SeasonedJoint, write: Write) -> list[str]:
     """What goes wrong in a season although it fits when assembled."""
-    seasonal = joint.seasonal
-    if seasonal is None:
+    if joint.seasonal is None:
         return []
-    return [said for at in seasonal.seasons for said in _faults(at, joint.task, write)]
+    return [_said(fault, write) for fault in joint.seasonal.faults(joint.task)]
 
 
-def _faults(at: JointAt, task: JointTask, write: Write) -> Iterator[str]:
-    fit = task.wanted.fit
-    bottom, engaged = float(at.gaps[BOTTOM].min()), float(at.engaged.min())
-    if not fit.glued:
-        tight, loose = float(at.clearance.min()), float(at.clearance.max())
-        if tight < min(fit.low, 0.0) - READABLE:
-            yield f"{at.name}: it binds, {write(-tight)} a side too tight to go together"
-        elif tight < fit.low - READABLE:
-            yield f"{at.name}: only {write(tight)} a side is left, less than this fit wants"
-        if loose > fit.high + READABLE:
-            yield f"{at.name}: {write(loose)} a side, it rattles"
-    if bottom < -READABLE:
-        yield (
-            f"{at.name}: the tongue bottoms and holds the joint open by {write(-bottom)}. Make "
-            "the groove deeper or the tongue shorter"
-        )
-    moving = task.moving
-    if moving is not None and task.opens and engaged < moving.engagement - READABLE:
-        left = f"only {write(engaged)} of the tongue stays in" if engaged > 0 else "it falls out"
-        yield f"{at.name}: {left}. Make the tongue longer, or use narrower boards"
+def _said(fault: SeasonFault, write: Write) -> str:
+    size = write(abs(fault.size))
+    words = {
+        "binds": f"it binds, {size} a side too tight to move or go together",
+        "tight": f"only {size} a side is left, less than this fit wants",
+        "rattles": f"{size} a side, it rattles",
+        "bottoms": f"the tongue bottoms and holds the joint open by {size}. Make the groove "
+        "deeper or the tongue shorter",
+        "leaves": f"only {size} of the tongue stays in. Make it longer, or use narrower boards",
+        "falls out": "the tongue leaves its groove. Make it longer, or use narrower boards",
+    }
+    return f"{fault.when}: {words[fault.kind]}"

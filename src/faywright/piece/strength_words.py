@@ -6,7 +6,7 @@ from typing import Any
 
 from faywright.piece.strengths import Strength
 from faywright.piece.words import Write
-from faywright.timber.verdict import Verdict
+from faywright.timber.verdict import Verdict, used_share
 
 
 def strength_lines(strength: Strength, write: Write) -> list[str]:
@@ -18,6 +18,18 @@ def strength_lines(strength: Strength, write: Write) -> list[str]:
         found += [each for each in strength.proportion.words(write) if each not in found]
     caution = strength.verdicts[0].caution
     return [each for each in found if each != caution] + [caution]
+
+
+def strength_decisions(strength: Strength | None) -> list[str]:
+    """What will not hold."""
+    if strength is None:
+        return []
+    return [
+        f"{verdict.member}: {verdict.deciding.failure} uses {used_share(verdict.utilisation)} of "
+        "what is allowed. Make it thicker, or load it less"
+        for verdict in strength.verdicts
+        if verdict.likely == "no"
+    ]
 
 
 def verdict_json(verdict: Verdict) -> dict[str, Any]:

@@ -32,6 +32,11 @@ class Strength:
     verdicts: tuple[Verdict, ...]
     proportion: Proportion | None = None
 
+    @property
+    def holds(self) -> bool:
+        """Whether nothing is loaded beyond what is allowed."""
+        return all(verdict.likely != "no" for verdict in self.verdicts)
+
 
 def strength_of(solution: Solution, climate: PieceClimate | None, own: Own) -> Strength | None:
     """Whether a joint holds the load given for it; None where none is.

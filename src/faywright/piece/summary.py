@@ -7,7 +7,7 @@ from textwrap import wrap
 
 from faywright.piece.plan import SURE, JointPlan, Plan, Verdict
 from faywright.piece.season_words import season_decisions, season_lines
-from faywright.piece.strength_words import strength_lines
+from faywright.piece.strength_words import strength_decisions, strength_lines
 from faywright.piece.words import (
     MEASURED,
     Write,
@@ -136,6 +136,7 @@ def decisions(joint: JointPlan, write: Write) -> list[str]:
             f"the most comes from {source}."
         )
     found += season_decisions(joint, write)
+    found += strength_decisions(joint.strength)
     found += [
         f"{first} and {second}: faces A stand off by {write(off)}, for they differ too much to be "
         "flush"
