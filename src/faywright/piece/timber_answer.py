@@ -2,13 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from dataclasses import dataclass
-from typing import Any
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
+from typing import Any, TypeVar
 
-from faywright.piece.words import Write
-from faywright.timber.climate import Air, StatedMoisture
+from faywright.errors import InputError
+from faywright.lengths import LengthStyle
+from faywright.piece.values import Reader, UnreadError, length
+from faywright.piece.wood_values import RINGS, STATE
+from faywright.piece.words import MILLIMETRES, Write
+from faywright.timber.climate import Air, StatedMoisture, rooms
 from faywright.timber.figures import shrinkage_of
+from faywright.timber.finding import find_species
 from faywright.timber.movement import (
     RING_ANGLES,
     SHRINKAGE_VARIATION,
@@ -20,6 +25,9 @@ from faywright.timber.movement import (
 from faywright.timber.species import Species
 
 FORMAT = "faywright timber 1"
+
+T = TypeVar("T")
+D = TypeVar("D")
 
 State = Air | StatedMoisture
 Rings = Grain | float
@@ -37,6 +45,7 @@ class Question:
     end: State
     width: float
     rings: Rings | None = None
+    style: LengthStyle = MILLIMETRES
 
     @property
     def ways(self) -> tuple[Rings, ...]:
@@ -53,6 +62,52 @@ class Question:
 
     def _change(self, movement: Movement, size: float) -> float:
         return movement.change(size, self.start.moisture, self.end.moisture)
+
+
+def question(
+    species: str,
+    *,
+    start: str | None,
+    end: str | None,
+    width: str,
+    rings: str | None,
+    own: Sequence[Species],
+) -> Question:
+    """What was asked on the command line, read; answers are in the unit the width has.
+
+    Without ``start`` and ``end`` the board goes from the driest to the wettest month of the first
+    room.
+
+    Raises
+    ------
+    InputError
+        Something cannot be read, or only one end is given.
+    """
+    if (start is None) != (end is None):
+        missing = "--from" if start is None else "--to"
+        raise InputError("only one end is given", where=missing, remedy="Give both, or neither")
+    room = next(iter(rooms().values()))
+    return Question(
+        species=find_species(species, own),
+        start=_read(STATE, start, "--from", StatedMoisture(room.driest.moisture)),
+        end=_read(STATE, end, "--to", StatedMoisture(room.wettest.moisture)),
+        width=_read(length("mm"), width, "--width", 0.0),
+        rings=_read(RINGS, rings, "--rings", None),
+        style=MILLIMETRES if _metric(width) else LengthStyle("decimal inch"),
+    )
+
+
+def _metric(width: str) -> bool:
+    return not any(sign in width for sign in ("in", "ft", "thou", '"', "'"))
+
+
+def _read(reader: Reader[T], text: str | None, where: str, otherwise: D) -> T | D:
+    if text is None:
+        return otherwise
+    try:
+        return reader.read(text)
+    except UnreadError as unread:
+        raise InputError(unread.what, where=where, remedy=unread.remedy) from None
 
 
 def answer_lines(asked: Question, write: Write) -> Iterator[str]:
@@ -104,6 +159,22 @@ def _moves(change: float, write: Write) -> str:
 
 def _basis(asked: Question) -> str:
     return across_width(shrinkage_of(asked.species), asked.ways[0]).basis
+
+
+def room_lines(asked: Question, write: Write) -> Iterator[str]:
+    """What each room to start from does to the board, from its driest to its wettest month."""
+    yield f"{asked.species.name}, {write(asked.width)} wide, through the year"
+    for room in rooms().values():
+        dry, wet = room.driest, room.wettest
+        there = replace(asked, start=StatedMoisture(dry.moisture), end=StatedMoisture(wet.moisture))
+        moved = ", ".join(
+            f"{_sawn(rings)} {write(there.width_change(rings))}" for rings in there.ways
+        )
+        yield (
+            f"  {room.name}: {dry.moisture:.1f} % ({dry.name}) to {wet.moisture:.1f} % "
+            f"({wet.name}), it moves by {moved}"
+        )
+    yield '  The rooms are invented; give --from and --to for your own air, as "20 C 45 %".'
 
 
 def answer_json(asked: Question) -> dict[str, Any]:
