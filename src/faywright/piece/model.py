@@ -10,6 +10,7 @@ from faywright.joints.wanted import Place, WantedJoint
 from faywright.lengths import Unit
 from faywright.piece.climate_table import PieceClimate
 from faywright.piece.load_tables import Shelf
+from faywright.piece.panel_tables import WantedDrawer, WantedFramed, WantedRow
 from faywright.shop.boards import Board, Timber
 from faywright.timber.movement import Grain
 
@@ -42,6 +43,9 @@ class Piece:
     joints: tuple[WantedJoint, ...]
     climate: PieceClimate | None = None
     shelves: tuple[Shelf, ...] = ()
+    panels: tuple[WantedRow, ...] = ()
+    framed: tuple[WantedFramed, ...] = ()
+    drawers: tuple[WantedDrawer, ...] = ()
 
     def __post_init__(self) -> None:
         """Marks are unique, and joints name parts that exist and have boards."""

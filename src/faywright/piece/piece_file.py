@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
 from pathlib import Path
-from typing import get_args
+from typing import TypeVar, get_args
 
 from faywright.piece.board_tables import read_boards
 from faywright.piece.climate_table import read_climate
@@ -14,9 +14,12 @@ from faywright.piece.fields import Table, each_once
 from faywright.piece.joint_tables import read_joint
 from faywright.piece.load_tables import read_shelf
 from faywright.piece.model import Part, Piece
+from faywright.piece.panel_tables import read_drawer, read_framed, read_panel
 from faywright.piece.values import one_of, text
 from faywright.piece.wood_values import MOISTURE, RINGS
 from faywright.shop.boards import Timber
+
+T = TypeVar("T")
 
 
 @dataclass(frozen=True, eq=False)
@@ -69,8 +72,8 @@ def piece_from_text(content: str, *, file: str, folder: Path | None) -> PieceFil
     each_once(tables, "name")
     joints = tuple(read_joint(table, parts, pile.parts_listed) for table in tables)
     climate = read_climate(top)
-    shelves = top.tables("shelf")
-    each_once(shelves, "name")
+    names = [name for table in tables if (name := table.named())]
+    moving = top.holds("climate")
     piece = top.build(
         Piece,
         title=title,
@@ -78,10 +81,25 @@ def piece_from_text(content: str, *, file: str, folder: Path | None) -> PieceFil
         parts=tuple(replace(part, boards=pile.boards_of(name)) for name, part in parts.items()),
         joints=tuple(joint for joint in joints if joint is not None),
         climate=climate,
-        shelves=tuple(shelf for each in shelves if (shelf := read_shelf(each)) is not None),
+        shelves=_each(top, "shelf", read_shelf),
+        panels=_each(top, "panel", lambda each: read_panel(each, names), moving=moving),
+        framed=_each(top, "framed", lambda each: read_framed(each, RINGS), moving=moving),
+        drawers=_each(top, "drawer", lambda each: read_drawer(each, RINGS), moving=moving),
     )
     shop_path = None if shop is None else (folder or Path()) / shop
     return PieceFile(top.document.finish(piece), shop_path)
+
+
+def _each(
+    top: Table, key: str, read: Callable[[Table], T | None], *, moving: bool = True
+) -> tuple[T, ...]:
+    """What the tables of a list give; ``moving`` says whether there is a climate to move in."""
+    tables = top.tables(key)
+    each_once(tables, "name")
+    for table in () if moving else tables:
+        what = "how wide it is through the year cannot be told without a climate"
+        table.fault(what, "Add a [climate] table")
+    return tuple(found for table in tables if (found := read(table)) is not None)
 
 
 def _parts(top: Table) -> Mapping[str, Part]:

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
+from typing import TypedDict
 
 import numpy as np
 
@@ -27,12 +28,22 @@ from faywright.joints.work import Work, work_of
 from faywright.piece.climate_table import PieceClimate
 from faywright.piece.model import Piece
 from faywright.piece.moving import moving_of
+from faywright.piece.panels import (
+    DrawerPlan,
+    FramedPlan,
+    RowPlan,
+    drawer_plan,
+    framed_plan,
+    row_plan,
+)
 from faywright.piece.strengths import ShelfStrength, Strength, shelf_strength, strength_of
 from faywright.setups.choice import Choice, Refused, Way, choose, millimetres
 from faywright.setups.hazards import CAUTIONS, Caution
 from faywright.setups.sheet import Setup, setups_of
 from faywright.shop.inventory import Shop
 from faywright.shop.machines import Machine
+from faywright.timber.rows import ShortPile
+from faywright.timber.species import Species
 
 MOST_TRIALS, LEAST_TRIALS = 20_000, 1_000
 MOST_DRAWS = 4_000_000
@@ -141,6 +152,16 @@ class Plan:
     cautions: tuple[Caution, ...]
     seed: int
     shelves: tuple[ShelfStrength, ...] = ()
+    rows: tuple[RowPlan, ...] = ()
+    framed: tuple[FramedPlan, ...] = ()
+    drawers: tuple[DrawerPlan, ...] = ()
+
+    @property
+    def settled(self) -> bool:
+        """Whether nothing is left to decide before cutting."""
+        short = any(isinstance(each.row, ShortPile) for each in self.rows)
+        weak = any(shelf.verdict.likely == "no" for shelf in self.shelves)
+        return all(joint.settled for joint in self.joints) and not short and not weak
 
     @property
     def setups(self) -> tuple[Setup, ...]:
@@ -181,8 +202,28 @@ def plan(piece: Piece, shop: Shop, *, seed: int = 1, progress: Progress | None =
         shelves=tuple(
             shelf_strength(shelf, piece.climate, shop.species) for shelf in piece.shelves
         ),
+        **_panels(piece, done, shop.species),
         seed=seed,
     )
+
+
+class _Panels(TypedDict):
+    rows: tuple[RowPlan, ...]
+    framed: tuple[FramedPlan, ...]
+    drawers: tuple[DrawerPlan, ...]
+
+
+def _panels(piece: Piece, joints: Sequence[JointPlan], own: tuple[Species, ...]) -> _Panels:
+    """What the climate makes of rows, framed panels and drawers."""
+    asked = piece.climate
+    if asked is None:
+        return {"rows": (), "framed": (), "drawers": ()}
+    solved = {joint.wanted.name: joint.solution for joint in joints}
+    return {
+        "rows": tuple(row_plan(each, solved[each.joint], asked, own) for each in piece.panels),
+        "framed": tuple(framed_plan(each, asked, own) for each in piece.framed),
+        "drawers": tuple(drawer_plan(each, asked, own) for each in piece.drawers),
+    }
 
 
 def instruments_of(shop: Shop) -> Instruments:

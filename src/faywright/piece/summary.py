@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from textwrap import wrap
 
+from faywright.piece.panel_words import drawer_words, framed_words, row_words, short_words
 from faywright.piece.plan import SURE, JointPlan, Plan, Verdict
 from faywright.piece.season_words import season_decisions, season_lines
 from faywright.piece.strength_words import strength_decisions, strength_lines
@@ -32,6 +33,7 @@ from faywright.piece.words import (
 from faywright.setups.choice import Way
 from faywright.setups.sheet import Setting, Setup
 from faywright.shop.cutters import Cutter
+from faywright.timber.rows import ShortPile
 
 WIDTH = 79
 OTHERS = 3
@@ -47,6 +49,7 @@ def summary(plan: Plan) -> str:
     lines = [plan.piece.title.upper(), f"{plan.shop.title}, {plan.machine.mark}", ""]
     for number, joint in enumerate(plan.joints, 1):
         lines += _joint(number, joint, write)
+    lines += _panels(plan)
     for shelf in plan.shelves:
         lines += _rule(f"SHELF: {shelf.name}")
         for each in shelf.verdict.words(write):
@@ -58,6 +61,29 @@ def summary(plan: Plan) -> str:
     for caution in plan.cautions:
         lines += _wrapped(caution.said(at_least(plan.shop.habits.style)), first="  - ", rest="    ")
     return "\n".join(line.rstrip() for line in lines) + "\n"
+
+
+def _panels(plan: Plan) -> Iterator[str]:
+    """Rows, framed panels and drawers: what to make today, and what the year does to them."""
+    style = plan.shop.habits.style
+    for title, said in panel_lines(plan, writer(style), finer(style)):
+        yield from _rule(title)
+        for each in said:
+            yield from _wrapped(each, first="  ", rest="    ")
+        yield ""
+
+
+def panel_lines(plan: Plan, write: Write, fine: Write) -> Iterator[tuple[str, list[str]]]:
+    """A title and what is said under it, for each row, framed panel and drawer."""
+    for row in plan.rows:
+        if isinstance(row.row, ShortPile):
+            yield f"PANEL: {row.name}", [f"! {each}" for each in short_words(row.row, write)]
+        else:
+            yield f"PANEL: {row.name}", row_words(row.row, write, fine=fine, marks=row.marks)
+    for framed in plan.framed:
+        yield f"FRAMED PANEL: {framed.name}", framed_words(framed.panel, write, fine=fine)
+    for drawer in plan.drawers:
+        yield f"DRAWER: {drawer.name}", drawer_words(drawer.fit, write, fine=fine)
 
 
 def _rule(title: str) -> list[str]:
