@@ -19,6 +19,7 @@ from faywright.joints.tongues import HALF_METHODS, TONGUE_METHODS
 from faywright.joints.wanted import EdgeName, Family, WantedJoint
 from faywright.lengths import LengthStyle, Style, Unit
 from faywright.piece.csv_table import ACROSS, WORDS
+from faywright.piece.panel_tables import WantedDrawer, WantedFramed, WantedRow
 from faywright.piece.piece_file import PieceFile, piece_from_text
 from faywright.piece.plan import plan
 from faywright.piece.shop_file import shop_from_text
@@ -36,6 +37,13 @@ from faywright.shop.cutters import (
 from faywright.shop.gauges import Gauge, Use
 from faywright.shop.inventory import Reference, Shop
 from faywright.shop.machines import Fence, FenceSide, Machine, Rotation
+from faywright.timber.beams import LoadPlace
+from faywright.timber.climate import rooms
+from faywright.timber.framed import FrameGrain
+from faywright.timber.movement import Grain
+from faywright.timber.rows import Ends, Laid
+from faywright.timber.species import Group
+from faywright.timber.strength import Duration
 
 PAGE = (Path(__file__).parents[1] / "docs" / "documents.md").read_text(encoding="utf-8")
 
@@ -58,6 +66,7 @@ SECTIONS = {
         f'{SHOP}[[cutter]]\nkind = "straight"\ndiameter = {{ {ODD} = 1 }}\n'
     ),
     "`[[gauge]]`": f"{SHOP}[[gauge]]\n{ODD} = 1\n",
+    "`[[species]]`": f"{SHOP}[[species]]\n{ODD} = 1\n",
     "The top of a piece file": f"{PIECE}{ODD} = 1\n",
     "`[[part]]`": f"{PIECE}[[part]]\n{ODD} = 1\n",
     "`[[board]]`": f"{PIECE}{PART}[[board]]\n{ODD} = 1\n",
@@ -68,7 +77,16 @@ SECTIONS = {
     ),
     "`fit`": f"{PIECE}{PART}[[joint]]\nfit = {{ {ODD} = 1 }}\n",
     "`detail`": f"{PIECE}{PART}[[joint]]\ndetail = {{ {ODD} = 1 }}\n",
+    "`load`": f"{PIECE}{PART}[[joint]]\nload = {{ {ODD} = 1 }}\n",
     "`method`": f"{PIECE}{PART}[[joint]]\nmethod = {{ {ODD} = 1 }}\n",
+    "`[climate]`": f"{PIECE}[climate]\n{ODD} = 1\n",
+    "`cutting`, `assembly`": f"{PIECE}[climate]\ncutting = {{ {ODD} = 1 }}\n",
+    "`[[climate.season]]`": f"{PIECE}[[climate.season]]\n{ODD} = 1\n",
+    "`monthly`": f"{PIECE}[climate]\nmonthly = {{ {ODD} = 1 }}\n",
+    "`[[shelf]]`": f"{PIECE}[[shelf]]\n{ODD} = 1\n",
+    "`[[panel]]`": f"{PIECE}[climate]\n[[panel]]\n{ODD} = 1\n",
+    "`[[framed]]`": f"{PIECE}[climate]\n[[framed]]\n{ODD} = 1\n",
+    "`[[drawer]]`": f"{PIECE}[climate]\n[[drawer]]\n{ODD} = 1\n",
 }
 """A heading of the page, and a document with an odd key in the table that it explains."""
 
@@ -86,6 +104,9 @@ MADE: Mapping[str, type] = {
     "`[[gauge]]`": Gauge,
     "`[habits]`": LengthStyle,
     "`[[joint]]`": WantedJoint,
+    "`[[panel]]`": WantedRow,
+    "`[[framed]]`": WantedFramed,
+    "`[[drawer]]`": WantedDrawer,
 }
 """What the keys under a heading are the fields of."""
 
@@ -129,7 +150,7 @@ def test_tables_that_are_read_have_a_heading_of_their_own() -> None:
     tops = [*rows("The top of a shop file"), *rows("The top of a piece file")]
     tables = {f"[{key}]" for key in tops} | {f"[[{key}]]" for key in tops}
     headings = re.findall(r"^## `(\[+\w+\]+)`", PAGE, re.MULTILINE)
-    assert len(headings) == 8
+    assert len(headings) == 14
     assert set(headings) <= tables
 
 
@@ -153,6 +174,7 @@ def test_what_is_said_of_a_key_left_out_is_so(heading: str) -> None:
     [
         *(Unit, Style, Rotation, FenceSide, Use, Reference, Timber, EdgeName, Family),
         *(GROOVE_METHODS, TONGUE_METHODS, HALF_METHODS),
+        *(Group, Grain, Duration, LoadPlace, Ends, Laid, FrameGrain, tuple(rooms())),
     ],
 )
 def test_every_word_a_key_takes_is_on_the_page(words: object) -> None:
@@ -193,7 +215,7 @@ def _cellar() -> Shop:
 
 
 def test_the_examples_make_one_whole_shop_file(cellar: Shop) -> None:
-    assert len(examples("Shop", "toml")) == 7
+    assert len(examples("Shop", "toml")) == 8
     assert [cutter.mark for cutter in cellar.cutters] == ["C1", "C2", "C3"]
     assert cellar.machines[0].fence.ratio == 2
 
@@ -208,10 +230,17 @@ def _lid(tmp_path: Path) -> PieceFile:
 def test_the_examples_make_one_whole_piece_file(lid: PieceFile) -> None:
     assert [board.mark for board in lid.piece.part("lid").boards] == ["L1", "L2", "L3", "L4"]
     assert [joint.family for joint in lid.piece.joints] == ["tongue and groove", "loose tongue"]
+    assert lid.piece.climate is not None
+    assert [shelf.name for shelf in lid.piece.shelves] == ["tray"]
 
 
 def test_the_examples_can_be_planned_together(lid: PieceFile, cellar: Shop) -> None:
-    joints = plan(lid.piece, cellar).joints
+    whole = plan(lid.piece, cellar)
+    joints = whole.joints
+    assert [len(each) for each in (whole.rows, whole.framed, whole.drawers)] == [1, 1, 1]
+    assert [joint.strength is not None for joint in joints] == [
+        joint.wanted.name == "lid boards" for joint in joints
+    ]
     assert {joint.wanted.family: joint.choice.forced for joint in joints} == {
         "tongue and groove": True,
         "loose tongue": False,

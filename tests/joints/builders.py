@@ -14,6 +14,7 @@ from faywright.fit import Fit
 from faywright.fit.forms import Quantity, Value
 from faywright.joints.grooves import Declined, groove_methods
 from faywright.joints.method import Method
+from faywright.joints.moving import Moving
 from faywright.joints.solution import SideGroup, Solution, solve
 from faywright.joints.task import Instruments, JointTask, joint_task
 from faywright.joints.tongues import STRIP, TongueJob, strip_as_it_is, tongue_methods
@@ -106,6 +107,7 @@ def joint(
     width: float = 120.0,
     length: float = 640.0,
     scatter: float = 0.0,
+    moving: Moving | None = None,
     **wishes: Any,
 ) -> JointTask:
     """A joint of boards by thickness: the same boards in a row where ``tongued`` is None."""
@@ -124,6 +126,7 @@ def joint(
         work_of(second, tongue, timber, instruments.calipers),
         machine=machine,
         instruments=instruments,
+        moving=moving,
     )
 
 

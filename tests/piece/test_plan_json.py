@@ -21,6 +21,7 @@ from faywright.setups.hazards import Feed, Severity
 from faywright.setups.sheet import Direction, Setting, Setup
 from faywright.setups.simulate import Cut
 from faywright.shop.inventory import Reference as Habit
+from faywright.timber.verdict import Likely
 
 DEMO = Path(__file__).parents[2] / "examples" / "hall-bench"
 
@@ -42,6 +43,16 @@ LOOSE = (
 RUNNER = (
     'family = "runner"\nfit = "sliding"\nstrip = "strip"\ngroove_depth = 6\n'
     'groove = { part = "lid", edge = "face B" }\n'
+)
+
+CLIMATE = (
+    '[climate]\nroom = "unheated porch"\ncutting = { temperature = 19, humidity = 50 }\n'
+    "assembly = { moisture = 10 }\n"
+)
+LOAD = "load = { force = 200, along = 300 }\n"
+SHELF = (
+    '[[shelf]]\nname = "tray"\nspecies = "white oak"\nspan = 800\nwidth = 200\nthickness = 15\n'
+    "load_kg = 9\n"
 )
 
 
@@ -72,6 +83,11 @@ VARIANTS = {
     "loose tongue": piece(LOOSE, boards("lid", PILE[:3]), boards("strip", (6.11,), width=18)),
     "runner": piece(RUNNER, boards("lid", (13.0, 13.1)), boards("strip", (7.2, 7.22), width=18)),
     "no joints yet": HEAD + PARTS + boards("lid", PILE),
+    "climate, load and shelf": piece(PANEL + LOAD, boards("lid", PILE[:3])).replace(
+        'timber = "softwood"\n', 'timber = "softwood"\nspecies = "white oak"\n'
+    )
+    + CLIMATE
+    + SHELF,
 }
 
 
@@ -145,6 +161,7 @@ def test_only_gaps_that_some_joints_lack_may_be_left_out() -> None:
         (("setup", "side"), Side),
         (("group", "side"), Side),
         (("joint", "family"), Family),
+        (("verdict", "verdict"), Likely),
     ],
 )
 def test_words_of_a_fixed_set_are_those_of_the_code(where: tuple[str, str], known: object) -> None:
@@ -193,15 +210,22 @@ def test_the_variants_are_what_they_are_called() -> None:
     assert plan_json(planned("loose tongue"))["joints"][0]["tongue"] == "strip"
     assert plan_json(planned("runner"))["joints"][0]["groove"] == "face B of lid"
     assert plan_json(planned("no joints yet"))["setups"] == []
+    moving = plan_json(planned("climate, load and shelf"))
+    assert moving["climate"]["room"] == "unheated porch"
+    assert len(moving["joints"][0]["seasons"]["moments"]) == 3
+    assert [each["member"] for each in moving["joints"][0]["strength"]] == ["tongue", "groove wall"]
+    assert [shelf["name"] for shelf in moving["shelves"]] == ["tray"]
 
 
-UNITS = ("_mm", "_rpm")
+UNITS = ("_mm", "_rpm", "_percent")
 PLAIN = {
     *("chance", "standard_error", "chance_not_below_0", "screened_chance_all_fit"),
     *("share_of_variance", "share_of_difference", "divided_by", "turns_of_the_lift"),
     *("seed", "trials", "number", "pass_count", "setup_count"),
     "setups",  # numbers of them
     "mm",  # beside its name, "what"
+    *("found", "allowed"),  # beside their "unit"
+    "used_share",
 }
 
 
@@ -320,6 +344,30 @@ def test_lengths_are_rounded_to_tenths_of_a_micrometre_and_never_minus_nought() 
     assert math.copysign(1, mm(-1e-9) or 0.0) == 1
 
 
+def test_seasons_are_those_of_the_plan() -> None:
+    plan = planned("climate, load and shelf")
+    told, meant = plan_json(plan)["joints"][0]["seasons"], plan.joints[0].seasonal
+    assert meant is not None
+    assert told["gap_to_leave_when_laid_mm"] == exactly(meant.laid)
+    for one, at in zip(told["moments"], meant.moments, strict=True):
+        assert one["name"] == at.name
+        assert one["clearance_per_side_least_mm"] == exactly(at.clearance.min())
+        assert one["clearance_per_side_greatest_mm"] == exactly(at.clearance.max())
+        assert one["bottom_least_mm"] == exactly(at.gaps["bottom"].min())
+        assert one["faces_open_greatest_mm"] == exactly(at.opening.max())
+        assert one["tongue_in_groove_least_mm"] == exactly(at.engaged.min())
+
+
+def test_a_check_uses_what_is_found_of_what_is_allowed() -> None:
+    told = plan_json(planned("climate, load and shelf"))
+    for verdict in (*told["joints"][0]["strength"], told["shelves"][0]["strength"]):
+        shares = [check["found"] / check["allowed"] for check in verdict["checks"]]
+        assert verdict["used_share"] == pytest.approx(max(shares), abs=1e-3)
+        assert [check["used_share"] for check in verdict["checks"]] == pytest.approx(
+            shares, abs=1e-3
+        )
+
+
 # The page that explains it
 
 
@@ -341,4 +389,5 @@ def test_the_example_on_the_page_reads_every_setting_of_the_demo(
 def test_the_page_names_every_key_at_the_top_and_of_a_setup() -> None:
     page = (DEMO.parents[1] / "docs" / "plan-json.md").read_text(encoding="utf-8")
     keys = {*schema()["properties"], *schema()["$defs"]["setup"]["properties"]}
+    keys |= {"seasons", "strength", "moments", "checks", "caution", "usual_tongue_length_mm"}
     assert [key for key in sorted(keys) if f"`{key}`" not in page] == []

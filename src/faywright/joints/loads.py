@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 from faywright.timber.members import LineLoad
 from faywright.timber.strength import Service
+from faywright.timber.verdict import above_nought, not_negative
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -21,6 +22,14 @@ class DrawerLoad:
     lean: float = 0.0
     pulled_out: float | None = None
     projection: float | None = None
+
+    def __post_init__(self) -> None:
+        """Nothing is lifted, and what is told stands out."""
+        not_negative("drawer", drawer_kg=self.mass_kg, lean=self.lean)
+        if self.pulled_out is not None:
+            not_negative("drawer", pulled_out=self.pulled_out)
+        if self.projection is not None:
+            above_nought("drawer", projection=self.projection)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

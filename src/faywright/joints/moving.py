@@ -38,12 +38,6 @@ class SideChange:
     across: Floats
     deep: Floats
 
-    def since(self, earlier: SideChange) -> SideChange:
-        """The change from an earlier moment to this one."""
-        return SideChange(
-            (1 + self.across) / (1 + earlier.across) - 1, (1 + self.deep) / (1 + earlier.deep) - 1
-        )
-
 
 @dataclass(frozen=True, eq=False)
 class Moment:
@@ -92,37 +86,45 @@ class Moving:
             lost.append(-float(change))
         return max(lost)
 
-    def faces(self) -> Iterator[SideChange]:
-        """Every season's change of the grooved boards since assembly; in a row they are all."""
+    def faces(self) -> Iterator[Floats]:
+        """What faces gain from assembly to each season, as parts of what they are when cut.
+
+        They are those of the grooved boards; in a row they are all.
+        """
         for season in self.seasons:
-            yield season.grooved.since(self.assembly.grooved)
+            yield season.grooved.deep - self.assembly.grooved.deep
 
     @property
     def swells(self) -> float:
         """Most that a board's face grows after assembly, as a part of it; at least 0."""
-        return max(0.0, *(float(each.deep.max()) for each in self.faces()))
+        return max(0.0, *(float(each.max()) for each in self.faces()))
 
     @property
     def shrinks(self) -> float:
         """Most that a board's face shrinks after assembly, as a part of it; at least 0."""
-        return max(0.0, *(-float(each.deep.min()) for each in self.faces()))
+        return max(0.0, *(-float(each.min()) for each in self.faces()))
+
+    @property
+    def tongue_shrinks(self) -> float:
+        """Most that a tongue is ever shorter than it was cut, as a part of it; at least 0."""
+        moments = (self.assembly, *self.seasons)
+        return max(0.0, *(-float(moment.tongued.deep.min()) for moment in moments))
 
     def laying_gap(self, face: float) -> float:
         """Gap to leave at each joint, so that boards of that face just close when wettest. [mm]"""
         return MARGIN * face * self.swells
 
-    def widest_opening(self, face: float) -> float:
-        """How far each joint stands open at the driest, laid with that gap. [mm]"""
-        return self.laying_gap(face) + MARGIN * face * self.shrinks
-
     def least_length(self, width: float, *, from_face: bool) -> float:
         """Least tongue that keeps its engagement at the driest, on boards ``width`` wide. [mm]
 
-        ``from_face`` says that the tongue is cut from the same board: the face that moves is then
-        the width less the tongue, and length = engagement + (width - length) * share.
+        ``from_face`` says that tongues are cut from the boards: a face is then the width less the
+        tongue, save that of the last board of a row, which has none. The gap is laid for that
+        one, and in the last joint half of each moves. The tongue gets shorter, too: length *
+        (1 - its own share) = engagement + width * share - length / 2 * share that shrinks.
         """
         share = MARGIN * (self.swells + self.shrinks)
-        least = self.engagement + width * share
+        left = 1 - MARGIN * self.tongue_shrinks
         if from_face:
-            least /= 1 + share
+            left += MARGIN * self.shrinks / 2
+        least = (self.engagement + width * share) / left
         return float(np.ceil(least / STEP - 1e-9) * STEP)

@@ -73,9 +73,9 @@ class Seasonal:
     face: float
 
     def faults(self, task: JointTask) -> tuple[SeasonFault, ...]:
-        """What goes wrong in a season; joints that do not fit when assembled do not count."""
+        """What goes wrong at assembly or in a season; clearances only of joints that fitted."""
         fits = self.assembly.inside(task)
-        return tuple(fault for at in self.seasons for fault in _faults(at, task, fits))
+        return tuple(fault for at in self.moments for fault in _faults(at, task, fits))
 
     @property
     def moments(self) -> tuple[JointAt, ...]:
@@ -133,7 +133,7 @@ def _at(solution: Solution, moving: Moving, moment: Moment, laid: float) -> Join
     length = solution.task.target.length * (1 + tongued.deep[second])
     opening = np.zeros(len(first))
     if solution.task.opens:
-        moved = _faces(solution) * grooved.since(moving.assembly.grooved).deep
+        moved = _faces(solution) * (grooved.deep - moving.assembly.grooved.deep)
         opening = laid - (moved[first] + moved[_neighbours(solution)]) / 2
         gaps[BOTTOM] = gaps[BOTTOM] + np.maximum(opening, 0.0)
     return JointAt(
@@ -165,10 +165,11 @@ def _share_change(gaps: dict[str, Floats]) -> None:
 
 
 def _faces(solution: Solution) -> Floats:
-    """Width of each board's face, without its own tongue. [mm]"""
+    """Width of each board's face, without its own tongue: the last of a row has none. [mm]"""
     task = solution.task
-    own = 0.0 if task.strip else task.target.length
-    faces: Floats = task.grooved.deep - own
+    faces = task.grooved.deep.copy()
+    if not task.strip:
+        faces[solution.second] -= task.target.length
     return faces
 
 

@@ -96,20 +96,21 @@ def _room(table: Table) -> Room | None:
     """The room by its name, as seasons, or month by month."""
     ways = [key for key in ("room", "season", "monthly") if table.holds(key)]
     named = table.optional("room", name_in(rooms(), kind="room", stand_in=_NO_ROOM), None)
-    seasons = [season for each in table.tables("season") if (season := _season(each))]
+    seasons = [_season(each) for each in table.tables("season")]
     by_month = table.table("monthly")
     if len(ways) != 1:
-        found = " and ".join(ways) or "nothing"
-        table.fault(f"{found} says what the year is like in the room", _WHERE_ROOM)
+        found = f"{' and '.join(ways)} say" if ways else "nothing says"
+        table.fault(f"{found} what the year is like in the room", _WHERE_ROOM)
         return None
     if named is not None:
         return room_called(named.name) if named.name else None
     if by_month is not None:
         return _monthly(by_month)
-    if not seasons:
+    read = tuple(season for season in seasons if season is not None)
+    if len(read) < len(seasons) or not table.holds("season", list):
         return None
     try:
-        return Room("the room", tuple(seasons))
+        return Room("the room", read)
     except InputError as error:
         table.fault(error.what, error.remedy, "season")
         return None

@@ -19,6 +19,8 @@ _REMEDY = (
     "load = { drawer_kg = 8 } for a drawer hanging on runners"
 )
 
+_OF_A_DRAWER = ("lean", "pulled_out", "projection")
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Shelf:
@@ -53,6 +55,13 @@ def read_load(joint: Table) -> Load | None:
             )
             return Load(carries=hanging, service=service())
         if drawer is None and force is not None and along is not None:
+            odd = [key for key in _OF_A_DRAWER if table.holds(key)]
+            if odd:
+                raise InputError(
+                    f"{' and '.join(odd)} belong to a drawer, and a force is given",
+                    where="load",
+                    remedy=_REMEDY,
+                )
             return Load(carries=LineLoad(force=force, along=along), service=service())
         raise InputError("it is not clear what the joint carries", where="load", remedy=_REMEDY)
 

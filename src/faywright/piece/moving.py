@@ -80,7 +80,7 @@ class _Side:
         """The sides' changes of size from cutting to a moisture, board by board."""
         columns = [
             [
-                0.0 if move is None else move.change(1.0, start, end)
+                _changed(move, start, end)
                 for move, start, end in zip(moves, self.start, moisture, strict=True)
             ]
             for moves in zip(*self._moves, strict=True)
@@ -92,11 +92,23 @@ class _Side:
         return np.full(len(self.start), moisture)
 
     def rate(self) -> SideChange:
-        """The changes for one percent of moisture more than at cutting."""
-        return self.change(self.start + PER_PERCENT)
+        """The changes for one percent of moisture, taken below that at cutting.
+
+        Above it wood may be saturated, and not move.
+        """
+        drier = self.change(self.start - PER_PERCENT)
+        return SideChange(-drier.across, -drier.deep)
 
 
 Directions = tuple[Movement | None, Movement | None]
+
+
+def _changed(move: Movement | None, start: float, end: float) -> float:
+    """Change of a size as a part of it; above fibre saturation wood keeps its size."""
+    if move is None:
+        return 0.0
+    most = move.fibre_saturation
+    return move.change(1.0, min(start, most), min(end, most))
 
 
 def _directions(board: Board, work: Work, own: Own) -> Directions:

@@ -13,7 +13,9 @@ from faywright.joints.gaps import BOTTOM, STEP
 from faywright.joints.seasonal import Seasonal
 from faywright.joints.solution import SideGroup
 from faywright.joints.work import Work
+from faywright.piece.climate_table import PieceClimate
 from faywright.piece.plan import JointPlan, Plan, instruments_of
+from faywright.piece.strength_words import verdict_json
 from faywright.piece.words import MILLIMETRES, writer
 from faywright.setups.choice import Way
 from faywright.setups.hazards import Hazard
@@ -40,8 +42,12 @@ def plan_json(plan: Plan) -> Json:
         },
         "seed": plan.seed,
         "cautions": [caution.said(writer(MILLIMETRES)) for caution in plan.cautions],
+        "climate": _climate(plan.piece.climate),
         "joints": [_joint(joint) for joint in plan.joints],
         "setups": [_setup(setup, plan.shop.habits.reference) for setup in plan.setups],
+        "shelves": [
+            {"name": shelf.name, "strength": verdict_json(shelf.verdict)} for shelf in plan.shelves
+        ],
     }
 
 
@@ -50,6 +56,23 @@ def mm(value: float | None, places: int = 4) -> float | None:
     if value is None or not math.isfinite(value):
         return None
     return round(float(value), places) + 0.0
+
+
+def _climate(asked: PieceClimate | None) -> Json | None:
+    """Moisture of the wood as the piece file has it. [%]"""
+    if asked is None:
+        return None
+    climate = asked.climate
+    assembled = climate.assembly.moisture if asked.assembly_stated else None
+    return {
+        "room": climate.room.name,
+        "moisture_at_cutting_percent": round(climate.machining.moisture, 2),
+        "moisture_at_assembly_percent": None if assembled is None else round(assembled, 2),
+        "drift_between_cuts_percent": round(asked.drift, 2),
+        "moisture_by_month_percent": [
+            round(moisture, 2) for moisture in climate.room.moisture_by_month.tolist()
+        ],
+    }
 
 
 def _joint(joint: JointPlan) -> Json:
@@ -114,6 +137,11 @@ def _joint(joint: JointPlan) -> Json:
             for verdict in joint.verdicts
         ],
         "seasons": _seasons(joint.seasonal),
+        "strength": (
+            None
+            if joint.strength is None
+            else [verdict_json(verdict) for verdict in joint.strength.verdicts]
+        ),
         "ways": [_way(way, way is joint.choice.chosen) for way in joint.choice.ways],
         "refused": [
             {"method": each.method, "cutters": list(each.cutters), "why": list(each.why)}

@@ -70,7 +70,7 @@ def _row(moving: Moving, seasonal: Seasonal, task: JointTask, write: Write) -> I
     widest = max(seasonal.moments, key=lambda at: float(at.opening.max()))
     yield (
         f"At the widest, {widest.name}, joints stand open {write(float(widest.opening.max()))} "
-        f"and {write(float(widest.engaged.min()))} of the tongue is still in its groove."
+        f"and {write(max(0.0, float(widest.engaged.min())))} of the tongue is still in its groove."
     )
     longer = task.target.length - task.target.usual_length
     if longer > READABLE:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
+from faywright.errors import InputError
 from faywright.joints.loads import DrawerLoad
 from faywright.joints.solution import Solution
 from faywright.joints.work import Work
@@ -83,7 +84,19 @@ def _in_use(service: Service, climate: PieceClimate | None) -> Service:
 
 
 def _wood(work: Work, own: Own) -> ClearWood:
-    return clear_wood_of(find_species(work.boards[0].species, own))
+    """Strengths of a side: those of its first board."""
+    part = f"part {work.place.part!r}"
+    species = work.boards[0].species
+    if not species:
+        raise InputError(
+            "a load is given for its joint, and it has no species",
+            where=part,
+            remedy='Write species = "..." for the part, or leave out the load',
+        )
+    try:
+        return clear_wood_of(find_species(species, own))
+    except InputError as error:
+        raise InputError(f"{species}: {error.what}", where=part, remedy=error.remedy) from None
 
 
 def _grain(work: Work) -> Grain:
@@ -102,7 +115,7 @@ def _under_drawer(solution: Solution, carries: DrawerLoad, service: Service, own
     )
     runner = Runner(
         thickness=solution.range_of(solution.tongue)[0],
-        projection=max(engaged, carries.projection or engaged),
+        projection=engaged if carries.projection is None else carries.projection,
         engagement=engaged,
     )
     return Strength((runner_under_drawer(_wood(task.tongued, own), service, drawer, runner),))

@@ -54,6 +54,7 @@ def summary(plan: Plan) -> str:
         lines += _rule(f"SHELF: {shelf.name}")
         for each in shelf.verdict.words(write):
             lines += _wrapped(each, first="  ", rest="    ")
+        lines.append("")
     lines += _rule("SETUPS, in order of work")
     for setup, more in final_setups(plan.setups):
         lines += _setup(setup, more, plan, write)
