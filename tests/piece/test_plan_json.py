@@ -15,7 +15,8 @@ from faywright.joints.wanted import Family
 from faywright.piece.opened import open_documents
 from faywright.piece.piece_file import piece_from_text
 from faywright.piece.plan import Plan, plan
-from faywright.piece.plan_json import FORMAT, SCHEMA_FILE, Json, mm, plan_json
+from faywright.piece.plan_json import FORMAT, SCHEMA_FILE, plan_json
+from faywright.piece.rounded import Json, mm
 from faywright.piece.shop_file import shop_from_text
 from faywright.setups.hazards import Feed, Severity
 from faywright.setups.sheet import Direction, Setting, Setup

@@ -14,7 +14,9 @@ from faywright.drawing.joint import joint_drawing
 from faywright.drawing.joint_strips import joint_strips
 from faywright.drawing.model import Drawing
 from faywright.drawing.part_section import Scale, part_section
+from faywright.drawing.season_chart import season_chart
 from faywright.drawing.tightest import CutBoard, Tightest
+from faywright.drawing.years import years
 from faywright.piece.plan import JointPlan, Plan
 from faywright.piece.words import Write, writer
 
@@ -49,6 +51,9 @@ def plan_drawings(plan: Plan, *, scale: Scale | None = None) -> Iterator[PlanDra
         yield from _parts(joint, stem, write, scale)
         yield from _charts(plan, joint, stem)
         yield from _setups(plan, joint, write)
+    for number, year in enumerate(years(plan), 1):
+        chart = season_chart(year, style=plan.shop.habits.style)
+        yield PlanDrawing(f"year-{number}{slug(year.title.split(':')[0])}", chart, chart=True)
 
 
 def slug(name: str) -> str:

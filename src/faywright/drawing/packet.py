@@ -24,7 +24,14 @@ from faywright.drawing.packet_letters import (
     to_print,
     unprintable,
 )
-from faywright.drawing.packet_pages import Sheet, first_page, trial_length, trial_rows
+from faywright.drawing.packet_pages import (
+    Sheet,
+    first_page,
+    trial_length,
+    trial_rows,
+    year_charts,
+    year_page,
+)
 from faywright.drawing.packet_sheet import Figures, sheet_page
 from faywright.drawing.svg import svg
 from faywright.errors import InputError
@@ -51,7 +58,6 @@ SOURCES = (
     "Every setting was cut in simulation and the gaps measured on the simulated parts; formula and "
     "simulation agree to 0.000001 mm.",
     "Thickness between your readings is taken to scatter as the readings along the boards do.",
-    "Moisture is not reckoned with yet: cut, fit and assemble in the same air.",
     "Cautions defer to local rules, the machine's and the cutter's manuals, and training.",
 )
 
@@ -159,10 +165,12 @@ def packet_data(
         "identity": identity,
         "joints": [first_page(figures, number) for number in range(len(plan.joints))],
         "sheets": sheets,
+        "year": year_page(figures),
+        "year-charts": year_charts(figures),
         "trials": trial_rows(figures, wanted),
         "trial-length": trial_length(figures),
         "cautions": [caution.said(at_least(style)) for caution in plan.cautions],
-        "sources": [*SOURCES, *_fits(plan)],
+        "sources": [*SOURCES, *_moisture(plan), *_fits(plan)],
     }
 
 
@@ -183,6 +191,19 @@ def _wanted(plan: Plan, only: Sequence[int]) -> Iterator[Sheet]:
     for final, clearing in final_setups(plan.setups):
         if not only or {final.number, *(each.number for each in clearing)} & set(only):
             yield final, clearing
+
+
+def _moisture(plan: Plan) -> list[str]:
+    """What is taken for the moisture of the wood."""
+    asked = plan.piece.climate
+    if asked is None:
+        return ["No climate is given: cut, fit and assemble in the same air, and keep it there."]
+    return [
+        f"Year in the {asked.climate.room.name}: wood is taken to come to rest with each month's "
+        "air, which it nears and does not pass; a finish slows it.",
+        "Moisture and movement after the Wood Handbook, FPL-GTR-190 (2010), chapters 4 and 13; "
+        "boards of one species differ by 15 % in how much they move.",
+    ]
 
 
 def _fits(plan: Plan) -> list[str]:

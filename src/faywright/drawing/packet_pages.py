@@ -9,9 +9,13 @@ from faywright.drawing.joint import joint_drawing
 from faywright.drawing.joint_strips import joint_strips
 from faywright.drawing.packet_sheet import Figures, Page, numbers_of, trial_piece
 from faywright.drawing.part_section import part_section
+from faywright.drawing.season_chart import season_chart
 from faywright.drawing.tightest import Tightest
+from faywright.drawing.years import years
 from faywright.piece.plan import JointPlan
-from faywright.piece.summary import decisions, fit_lines, way_lines
+from faywright.piece.season_words import season_lines
+from faywright.piece.strength_words import strength_lines
+from faywright.piece.summary import decisions, fit_lines, panel_lines, way_lines
 from faywright.piece.words import at_least
 from faywright.setups.holding import SHORTEST
 from faywright.setups.sheet import Setup
@@ -66,6 +70,34 @@ def _charts(figures: Figures, joint: JointPlan, number: int) -> list[Page]:
     return [
         figures.keep(f"chart-{number + 1}-{k}", drawing)
         for k, drawing in enumerate((*strips, bars), 1)
+    ]
+
+
+def year_page(figures: Figures) -> list[Page]:
+    """What the year does to joints, panels and shelves: words, then charts; none if not asked."""
+    plan, write = figures.plan, figures.write
+    found: list[Page] = []
+    for joint in plan.joints:
+        row = plan.row_of(joint)
+        said = season_lines(joint, write, panel=None if row is None else row.name)
+        if joint.strength is not None:
+            said += strength_lines(joint.strength, write)
+        if said:
+            found.append({"title": f"Joint {joint.wanted.name}", "said": said})
+    for title, lines in panel_lines(plan, write, figures.fine):
+        found.append({"title": title.capitalize(), "said": lines})
+    shelves = [
+        {"title": f"Shelf: {shelf.name}", "said": list(shelf.verdict.words(write))}
+        for shelf in plan.shelves
+    ]
+    return [*found, *shelves]
+
+
+def year_charts(figures: Figures) -> list[Page]:
+    """Panels month by month."""
+    return [
+        figures.keep(f"year-{number}", season_chart(year, style=figures.style))
+        for number, year in enumerate(years(figures.plan), 1)
     ]
 
 

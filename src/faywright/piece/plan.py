@@ -156,6 +156,10 @@ class Plan:
     framed: tuple[FramedPlan, ...] = ()
     drawers: tuple[DrawerPlan, ...] = ()
 
+    def row_of(self, joint: JointPlan) -> RowPlan | None:
+        """The panel that the boards of a joint are ripped for, if they are."""
+        return next((row for row in self.rows if row.joint == joint.wanted.name), None)
+
     @property
     def settled(self) -> bool:
         """Whether nothing is left to decide before cutting."""

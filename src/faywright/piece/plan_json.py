@@ -2,20 +2,24 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Mapping, Sequence
-from typing import Any
 
 import numpy as np
 
 from faywright.fit.chance import Chance
-from faywright.joints.gaps import BOTTOM, STEP
-from faywright.joints.seasonal import Seasonal
+from faywright.joints.gaps import STEP
 from faywright.joints.solution import SideGroup
 from faywright.joints.work import Work
-from faywright.piece.climate_table import PieceClimate
 from faywright.piece.plan import JointPlan, Plan, instruments_of
-from faywright.piece.strength_words import verdict_json
+from faywright.piece.rounded import Json, mm
+from faywright.piece.timber_json import (
+    climate_json,
+    drawer_json,
+    framed_json,
+    panel_json,
+    seasons_json,
+    verdict_json,
+)
 from faywright.piece.words import MILLIMETRES, writer
 from faywright.setups.choice import Way
 from faywright.setups.hazards import Hazard
@@ -24,8 +28,6 @@ from faywright.shop.inventory import Reference
 
 FORMAT = "faywright plan 1"
 SCHEMA_FILE = "piece/data/plan.schema.json"
-
-Json = dict[str, Any]
 
 
 def plan_json(plan: Plan) -> Json:
@@ -42,40 +44,19 @@ def plan_json(plan: Plan) -> Json:
         },
         "seed": plan.seed,
         "cautions": [caution.said(writer(MILLIMETRES)) for caution in plan.cautions],
-        "climate": _climate(plan.piece.climate),
-        "joints": [_joint(joint) for joint in plan.joints],
+        "climate": climate_json(plan.piece.climate),
+        "joints": [_joint(joint, plan.row_of(joint) is not None) for joint in plan.joints],
         "setups": [_setup(setup, plan.shop.habits.reference) for setup in plan.setups],
+        "panels": [panel_json(each) for each in plan.rows],
+        "framed": [framed_json(each) for each in plan.framed],
+        "drawers": [drawer_json(each) for each in plan.drawers],
         "shelves": [
             {"name": shelf.name, "strength": verdict_json(shelf.verdict)} for shelf in plan.shelves
         ],
     }
 
 
-def mm(value: float | None, places: int = 4) -> float | None:
-    """A length rounded to tenths of a micrometre; None where there is no bound."""
-    if value is None or not math.isfinite(value):
-        return None
-    return round(float(value), places) + 0.0
-
-
-def _climate(asked: PieceClimate | None) -> Json | None:
-    """Moisture of the wood as the piece file has it. [%]"""
-    if asked is None:
-        return None
-    climate = asked.climate
-    assembled = climate.assembly.moisture if asked.assembly_stated else None
-    return {
-        "room": climate.room.name,
-        "moisture_at_cutting_percent": round(climate.machining.moisture, 2),
-        "moisture_at_assembly_percent": None if assembled is None else round(assembled, 2),
-        "drift_between_cuts_percent": round(asked.drift, 2),
-        "moisture_by_month_percent": [
-            round(moisture, 2) for moisture in climate.room.moisture_by_month.tolist()
-        ],
-    }
-
-
-def _joint(joint: JointPlan) -> Json:
+def _joint(joint: JointPlan, in_panel: bool) -> Json:  # noqa: FBT001 - one of many is marked
     task, solution, target = joint.task, joint.solution, joint.task.target
     fit = joint.wanted.fit
     return {
@@ -136,7 +117,7 @@ def _joint(joint: JointPlan) -> Json:
             }
             for verdict in joint.verdicts
         ],
-        "seasons": _seasons(joint.seasonal),
+        "seasons": seasons_json(joint.seasonal, in_panel=in_panel),
         "strength": (
             None
             if joint.strength is None
@@ -149,29 +130,6 @@ def _joint(joint: JointPlan) -> Json:
         ],
         "declined": [{"what": each.method, "why": each.why} for each in joint.choice.declined],
         "setups": [setup.number for setup in joint.setups],
-    }
-
-
-def _seasons(seasonal: Seasonal | None) -> Json | None:
-    """What moisture does to the joint; the first moment is its assembly."""
-    if seasonal is None:
-        return None
-    return {
-        "gap_to_leave_when_laid_mm": mm(seasonal.laid),
-        "moments": [
-            {
-                "name": at.name,
-                "moisture_least_percent": round(at.moisture[0], 2),
-                "moisture_greatest_percent": round(at.moisture[1], 2),
-                "clearance_per_side_least_mm": mm(float(at.clearance.min())),
-                "clearance_per_side_greatest_mm": mm(float(at.clearance.max())),
-                "bottom_least_mm": mm(float(at.gaps[BOTTOM].min())),
-                "faces_open_least_mm": mm(float(at.opening.min())),
-                "faces_open_greatest_mm": mm(float(at.opening.max())),
-                "tongue_in_groove_least_mm": mm(float(at.engaged.min())),
-            }
-            for at in seasonal.moments
-        ],
     }
 
 

@@ -24,8 +24,11 @@ class SeasonedJoint(Protocol):
         """Its gaps at every moment; None without a climate."""
 
 
-def season_lines(joint: SeasonedJoint, write: Write) -> list[str]:
-    """Moisture, gaps and room through the year, with the working of what was chosen for it."""
+def season_lines(joint: SeasonedJoint, write: Write, *, panel: str | None = None) -> list[str]:
+    """Moisture, gaps and room through the year, with the working of what was chosen for it.
+
+    Where the boards are ripped for a ``panel``, that tells the gaps to leave between them.
+    """
     moving, seasonal, task = joint.task.moving, joint.seasonal, joint.task
     if moving is None or seasonal is None:
         return []
@@ -38,7 +41,10 @@ def season_lines(joint: SeasonedJoint, write: Write) -> list[str]:
     least = min(float(at.gaps[BOTTOM].min()) for at in seasonal.moments)
     found.append(f"Under the tongue at least {write(least)} stays free in every season.")
     if task.opens:
-        found += _row(moving, seasonal, task, write)
+        laid = [] if panel else _laid(moving, seasonal, write)
+        found += [*laid, *_longer(moving, task, write)]
+        if panel:
+            found.append(f"What to leave between the boards stands with panel {panel}.")
     return found
 
 
@@ -56,8 +62,8 @@ def _side(at: JointAt, write: Write) -> str:
     return span(float(at.clearance.min()), float(at.clearance.max()), write)
 
 
-def _row(moving: Moving, seasonal: Seasonal, task: JointTask, write: Write) -> Iterator[str]:
-    """Gap to leave, opening when driest, and why the tongue is as long as it is."""
+def _laid(moving: Moving, seasonal: Seasonal, write: Write) -> Iterator[str]:
+    """Gap to leave, and how far joints open."""
     grown = moving.swells * seasonal.face
     if seasonal.laid > READABLE:
         yield (
@@ -72,6 +78,10 @@ def _row(moving: Moving, seasonal: Seasonal, task: JointTask, write: Write) -> I
         f"At the widest, {widest.name}, joints stand open {write(float(widest.opening.max()))} "
         f"and {write(max(0.0, float(widest.engaged.min())))} of the tongue is still in its groove."
     )
+
+
+def _longer(moving: Moving, task: JointTask, write: Write) -> Iterator[str]:
+    """Why the tongue is as long as it is."""
     longer = task.target.length - task.target.usual_length
     if longer > READABLE:
         yield (

@@ -1,12 +1,10 @@
-"""Strength in words and as JSON."""
+"""Strength in words."""
 
 from __future__ import annotations
 
-from typing import Any
-
 from faywright.piece.strengths import Strength
 from faywright.piece.words import Write
-from faywright.timber.verdict import Verdict, used_share
+from faywright.timber.verdict import used_share
 
 
 def strength_lines(strength: Strength, write: Write) -> list[str]:
@@ -30,25 +28,3 @@ def strength_decisions(strength: Strength | None) -> list[str]:
         for verdict in strength.verdicts
         if verdict.likely == "no"
     ]
-
-
-def verdict_json(verdict: Verdict) -> dict[str, Any]:
-    """One verdict: how much of what is allowed each failure uses."""
-    return {
-        "member": verdict.member,
-        "load_case": verdict.load_case,
-        "verdict": verdict.likely,
-        "decided_by": verdict.deciding.failure,
-        "used_share": round(verdict.utilisation, 4),
-        "checks": [
-            {
-                "failure": check.failure,
-                "found": round(check.found, 4),
-                "allowed": round(check.most, 4),
-                "unit": check.working.unit,
-                "used_share": round(check.utilisation, 4),
-            }
-            for check in verdict.checks
-        ],
-        "caution": verdict.caution,
-    }

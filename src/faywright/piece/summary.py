@@ -48,7 +48,8 @@ def summary(plan: Plan) -> str:
     write = writer(plan.shop.habits.style)
     lines = [plan.piece.title.upper(), f"{plan.shop.title}, {plan.machine.mark}", ""]
     for number, joint in enumerate(plan.joints, 1):
-        lines += _joint(number, joint, write)
+        row = plan.row_of(joint)
+        lines += _joint(number, joint, write, None if row is None else row.name)
     lines += _panels(plan)
     for shelf in plan.shelves:
         lines += _rule(f"SHELF: {shelf.name}")
@@ -95,7 +96,7 @@ def _wrapped(text: str, *, first: str, rest: str) -> list[str]:
     return wrap(text, WIDTH, initial_indent=first, subsequent_indent=rest)
 
 
-def _joint(number: int, joint: JointPlan, write: Write) -> Iterator[str]:
+def _joint(number: int, joint: JointPlan, write: Write, panel: str | None) -> Iterator[str]:
     fit, solution = joint.wanted.fit, joint.solution
     yield from _rule(f"JOINT {number}: {joint.wanted.name}")
     low, high = solution.band
@@ -113,7 +114,7 @@ def _joint(number: int, joint: JointPlan, write: Write) -> Iterator[str]:
     for each in rest:
         yield from _wrapped(each, first="  ", rest="  ")
     yield ""
-    for each in (*way_lines(joint, write), *season_lines(joint, write)):
+    for each in (*way_lines(joint, write), *season_lines(joint, write, panel=panel)):
         yield from _wrapped(each, first="  ", rest="    ")
     yield from _strength(joint, write)
     yield from _order(joint)
