@@ -184,6 +184,9 @@ def _gaps(row: Row, write: Write) -> Iterator[str]:
         sides = f", {write(row.side_gap)} at each side" if row.side_gap else ""
         yield f"Leave {write(row.gap)} at each joint today{sides}."
     yield "Fix each board on one line, at its middle, so that it moves to both sides."
+    if row.gap and row.task.laid == "between sides":
+        pushed = row.task.width * row.task.swing.swelling
+        yield f"Laid close, the row would be {write(pushed)} too wide for its place when wettest."
 
 
 def _row_sums(row: Row, write: Write) -> str:
