@@ -6,7 +6,7 @@ import argparse
 import sys
 from collections.abc import Sequence
 
-from benchmarks import drawing, landings, speed, workshop
+from benchmarks import drawing, landings, speed, timber, workshop
 from benchmarks.promise import report
 
 QUICK_PILES = 20
@@ -44,13 +44,19 @@ def _drawing(*, quick: bool) -> None:
     _say(report([*drawing.packets(repeats, walls), *drawing.drawings(repeats, drawing.pieces())]))
 
 
+def _timber(*, quick: bool) -> None:
+    repeats = QUICK_REPEATS if quick else speed.REPEATS
+    _say(f"TIMBER, {HOW}")
+    _say(report([part(repeats) for part in (timber.year, timber.look_up, timber.loading)]))
+
+
 def _workshop(*, quick: bool) -> None:
     _say("THE VIRTUAL WORKSHOP")
     piles = QUICK_PILES if quick else workshop.PILES
     _say(landings.report(workshop.panels(piles=piles, progress=_progress)))
 
 
-PARTS = {"speed": _speed, "drawing": _drawing, "workshop": _workshop}
+PARTS = {"speed": _speed, "drawing": _drawing, "timber": _timber, "workshop": _workshop}
 
 
 def _say(text: str) -> None:

@@ -14,13 +14,14 @@ import shapely
 from numpy.typing import NDArray
 from pypdf import PdfReader
 
-from benchmarks import drawing, landings, plain_drawings, promise, speed, workshop
+from benchmarks import drawing, landings, plain_drawings, promise, speed, timber, workshop
 from benchmarks.common_way import common_way
 from benchmarks.following import follow, landed
 from benchmarks.hidden import HIDDEN, MARKED, NONE, Truth, truth_of
 from benchmarks.lining import SHEETS, lining
 from benchmarks.measuring import alone
 from benchmarks.needle import Blade, Needles
+from benchmarks.one_plan import DEMO
 from benchmarks.panels import JOINT, MACHINE, QUARTER, SLOT
 from benchmarks.plain_packet import plain_packet
 from benchmarks.tables import table
@@ -29,6 +30,7 @@ from faywright.joints.grooves import ON_EDGE as ONE_PASS
 from faywright.joints.method import Method, Settings
 from faywright.joints.tongues import FACE_A, FLAT, ON_EDGE
 from faywright.joints.work import Work
+from faywright.piece.piece_file import piece_from_text
 from faywright.piece.words import final_setups
 from faywright.section.cutting import Pass, cut
 from faywright.section.posture import Posture
@@ -252,6 +254,18 @@ def test_a_broken_promise_is_said_plainly() -> None:
 def test_every_speed_is_taken_beside_a_peer() -> None:
     results = [*speed.kernel(1, 20), *speed.sampling(1, 500), *speed.help_page(1)]
     assert all(result.ratio > 0 and result.peer for result in results)
+
+
+def test_timber_is_measured_beside_peers() -> None:
+    results = [timber.year(1), timber.look_up(1)]
+    assert all(result.ratio > 0 and result.peer for result in results)
+
+
+def test_a_piece_without_its_climate_still_plans() -> None:
+    text = timber.without_climate(DEMO.read_text(encoding="utf-8"))
+    read = piece_from_text(text, file="piece.toml", folder=DEMO.parent).piece
+    assert read.climate is None
+    assert (len(read.joints), len(read.panels)) == (2, 0)
 
 
 def test_every_kind_of_drawing_is_taken_beside_a_peer() -> None:

@@ -270,7 +270,7 @@ def test_check_tells_the_same_as_json(faywright: Faywright, bench: Path) -> None
 def test_help_names_every_command(faywright: Faywright) -> None:
     run = faywright("--help")
     assert run.code == cli.DONE
-    assert COMMANDS == ["plan", "check"]
+    assert COMMANDS == ["plan", "check", "timber"]
     assert all(re.search(rf"^  {name}  ", run.out, re.MULTILINE) for name in COMMANDS)
 
 
@@ -312,3 +312,59 @@ def test_help_waits_for_no_heavy_import() -> None:
 
 if __name__ == "__main__":
     PAGE.write_text(commands_page(), encoding="utf-8")
+
+
+# timber
+
+
+def test_the_common_question_is_answered_at_once(faywright: Faywright) -> None:
+    run = faywright(
+        "timber", "white oak", "--from", "8 %", "--to", "12 %", "--width", "4 in", "--rings", "flat"
+    )
+    assert run.code == cli.DONE
+    # 4 in. x 0.00365 for each of 4 %, over the size at 10 % (Wood Handbook, FPL-GTR-190, 13-5).
+    assert "grows 0.059 in" in run.out
+    assert "Table 13-5" in run.out
+
+
+def test_without_two_airs_the_rooms_are_gone_through(faywright: Faywright) -> None:
+    run = faywright("timber", "black walnut")
+    assert run.code == cli.DONE
+    assert "unheated porch" in run.out
+    assert "The rooms are invented" in run.out
+
+
+def test_timber_answers_programs_too(faywright: Faywright) -> None:
+    run = faywright("timber", "black walnut", "--from", "68 F 35 %", "--to", "20 C 65 %", "--json")
+    told = json.loads(run.out)
+    assert told["format"] == "faywright timber 1"
+    assert [board["rings"] for board in told["boards"]] == ["flat", "rift", "quarter"]
+    assert told["moisture_to_percent"] == pytest.approx(12.0, abs=0.1)
+
+
+def test_a_maker_s_own_species_is_known_with_the_shop(faywright: Faywright, bench: Path) -> None:
+    own = '\n[[species]]\nname = "Home larch"\nlike = "western larch"\nc_tangential = 0.004\n'
+    shop = bench / "shop.toml"
+    shop.write_text(shop.read_text(encoding="utf-8") + own, encoding="utf-8")
+    run = faywright("timber", "home larch", "--from", "8", "--to", "9", "--shop", "shop.toml")
+    assert run.code == cli.DONE
+    assert "c_tangential 0.004: your own figure" in run.out
+
+
+@pytest.mark.parametrize(
+    ("words", "told"),
+    [
+        (["oak"], "'oak' may mean"),
+        (["wite oak"], "Did you mean"),
+        (["white oak", "--from", "8"], "--to: only one end is given"),
+        (["white oak", "--from", "20 C 150 %", "--to", "8"], "--from: relative humidity of 150 %"),
+        (["white oak", "--from", "8", "--to", "40"], "--to: moisture content of 40 %"),
+        (["white oak", "--rings", "sideways"], "--rings: 'sideways' is not known"),
+        (["white oak", "--width", "wide"], "--width: 'wide'"),
+    ],
+)
+def test_what_timber_cannot_read_is_told(faywright: Faywright, words: list[str], told: str) -> None:
+    run = faywright("timber", *words)
+    assert run.code == cli.BAD_INPUT
+    assert told in run.err
+    assert not run.out
