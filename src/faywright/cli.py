@@ -127,8 +127,7 @@ def plan_command(
         typer.echo("Written:")
         for line in written.lines:
             typer.echo(f"  {line}")
-    settled = all(joint.settled for joint in planned.joints)
-    raise typer.Exit(DONE if settled and not asked else DECIDE)
+    raise typer.Exit(DONE if planned.settled and not asked else DECIDE)
 
 
 @app.command("check", epilog=EXITS)

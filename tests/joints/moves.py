@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import numpy as np
 
-from faywright.joints.moving import ENGAGEMENT, Moment, Moving, SideChange
+from faywright.joints.moving import Moment, Moving, SideChange
+from faywright.timber.rows import LEAST_ENGAGEMENT
 
 Percent = tuple[float, float]
 """Change of size across and deep since cutting, in percent."""
@@ -31,7 +32,7 @@ def moving(
     assembly: Moment | None = None,
     rates: tuple[Percent, Percent] = ((0.2, 0.2), (0.2, 0.2)),
     drift: float = 0.0,
-    engagement: float = ENGAGEMENT,
+    engagement: float = LEAST_ENGAGEMENT,
     boards: int = 1,
 ) -> Moving:
     """Movement with its seasons; put together as moist as it was cut unless told."""

@@ -6,7 +6,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from faywright.joints.moving import MARGIN, STEP, SideChange
+from faywright.joints.moving import STEP, SideChange
+from faywright.timber.movement import MARGIN
 from tests.joints.builders import exactly
 from tests.joints.moves import STILL, change, moment, moving, row_moving
 from tests.strategies import STEADY, lengths
@@ -175,6 +176,12 @@ def test_more_engagement_asks_for_a_longer_tongue() -> None:
     short, long = (moving(*seasons, engagement=e) for e in (3.0, 6.0))
     more = long.least_length(120.0, from_face=False) - short.least_length(120.0, from_face=False)
     assert more == pytest.approx(3.0 / (1 - 0.026), abs=STEP)
+
+
+def test_a_loose_tongue_is_longer_by_what_it_may_slide_away() -> None:
+    found = row_moving(-2.0, 2.0)
+    # (3 + 1.2 + 120 x 0.052) / (1 - 2 x 0.026) = 11.013
+    assert found.least_length(120.0, from_face=False, slides=1.2) == exactly(11.1)
 
 
 def test_laid_wet_or_dry_the_whole_swing_of_the_year_is_to_be_bridged() -> None:

@@ -89,6 +89,13 @@ def test_a_groove_without_room_under_its_tongue_is_refused() -> None:
     assert "at most 7 mm" in e.value.remedy
 
 
+@pytest.mark.parametrize("wish", [{"groove_depth": 0.8}, {"groove_depth": 3, "bottom_gap": 4}])
+def test_a_groove_that_its_bottom_gap_uses_up_is_refused(wish: dict[str, Any]) -> None:
+    with pytest.raises(InfeasibleError, match="leaves no tongue to speak of") as caught:
+        target(21.0, **wish)
+    assert "smaller bottom_gap" in caught.value.remedy
+
+
 @pytest.mark.parametrize("width", [7.65, 8.1])
 def test_a_groove_and_a_tongue_that_miss_the_fit_contradict_each_other(width: float) -> None:
     with pytest.raises(InfeasibleError, match=r"and the fit wants 0\.16 to 0\.56 mm"):

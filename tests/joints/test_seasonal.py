@@ -263,7 +263,23 @@ def test_a_row_with_loose_tongues_opens_between_neighbours() -> None:
     assert found.face == 120.0
     between = [120 * 0.015, 120 * 0.03]
     assert found.seasons[0].opening == exactly([*between, *between])
-    assert found.seasons[0].engaged == exactly([12.0 - each for each in (*between, *between)])
+    # Room at the bottom of the other groove, whose board shrank by its own share
+    rooms = [task.target.depth * (1 - each) - 12.0 for each in (0.02, 0.04, 0.01, 0.02)]
+    wanted = [12.0 - gap - room for gap, room in zip((*between, *between), rooms, strict=True)]
+    assert found.seasons[0].engaged == exactly(wanted)
+
+
+def test_a_loose_tongue_that_slid_away_is_as_far_in_as_told() -> None:
+    """A strip of 24 mm that keeps its width, from the bottom of one groove towards the other."""
+    moves = row_moving(-2.0, 1.0, boards=4)
+    task = loose_tongues(moves)
+    for at in moves.seasons:
+        at.tongued.deep[:] = 0.0
+    found = through(task)
+    dry = found.seasons[0]
+    shrunk = task.target.depth * 0.98
+    assert dry.opening == exactly([found.laid + 120 * 0.02] * 4)
+    assert dry.engaged == exactly([24.0 - shrunk - dry.opening[0]] * 4)
 
 
 def test_boards_that_are_glued_keep_their_shoulders_closed() -> None:

@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import Any
 
 import pytest
 
 from faywright.errors import InputError, RangeError
+from faywright.joints.loads import DrawerLoad, Load
 from faywright.joints.wanted import EdgeDetail, Place, WantedJoint
+from faywright.timber.strength import Service
 from tests.joints.builders import SNUG
 
 
@@ -43,6 +46,8 @@ def test_a_size_out_of_reason_is_refused_with_its_limits(
 
 
 SECOND = Place("backs", "opposite edge")
+RAILS = Place("rails", "head end")
+HANGS = Load(carries=DrawerLoad(mass_kg=5.0), service=Service())
 PARTS: list[tuple[dict[str, Any], str]] = [
     ({"tongue": None}, "needs a tongue or a strip"),
     ({"strip": "strips"}, "needs a tongue or a strip to enter the groove, not both"),
@@ -54,6 +59,9 @@ PARTS: list[tuple[dict[str, Any], str]] = [
     ({"tongue": None, "strip": "s", "tongue_thickness": 6.0}, "its own thickness"),
     ({"tongue": Place("backs", "reference edge")}, "cannot meet itself"),
     ({"most_settings": 0}, "most_settings is 0"),
+    ({"engagement": 3.0, "fit": replace(SNUG, glued=True)}, "it is glued: nothing opens"),
+    ({"engagement": 3.0, "tongue": RAILS}, "its boards do not stand in a row: nothing opens"),
+    ({"load": HANGS}, "a drawer hangs on a runner or on a half tongue"),
 ]
 
 
@@ -71,3 +79,18 @@ def test_sizes_at_the_limits_are_taken(size: float) -> None:
 def test_a_loose_tongue_needs_two_grooves_and_a_strip() -> None:
     found = wanted(family="loose tongue", tongue=None, strip="s", second_groove=SECOND)
     assert found.second_groove == SECOND
+
+
+def test_dry_boards_in_a_row_may_ask_for_an_engagement() -> None:
+    assert wanted(engagement=2.0).opens
+
+
+@pytest.mark.parametrize(
+    "wishes",
+    [
+        {"half": True, "tongue": RAILS},
+        {"family": "runner", "tongue": None, "strip": "runner"},
+    ],
+)
+def test_a_drawer_hangs_on_a_runner_or_a_half_tongue(wishes: dict[str, Any]) -> None:
+    assert wanted(load=HANGS, **wishes).load is HANGS

@@ -235,8 +235,7 @@ def test_no_seasons_are_no_year() -> None:
 def test_a_table_of_months_has_twelve(key: str, count: int) -> None:
     (fault,) = faults(f"{CUT}monthly = {{ {key} = [{'9, ' * count}] }}\n")
     assert fault == (
-        "5: climate.monthly: a month is missing, or one too many is there. Give twelve values, "
-        "January first."
+        f"5: climate.monthly: {key} has {count} values. Give twelve values, January first."
     )
 
 
@@ -249,7 +248,7 @@ def test_a_table_of_months_has_twelve(key: str, count: int) -> None:
             f"moisture = {MOIST.replace('13, 13', '13, 130')}",
             "5: climate.monthly.moisture[8]: mois",
         ),
-        ("", "5: climate.monthly: a month is missing"),
+        ("", "5: climate.monthly: no list of months is given"),
     ],
 )
 def test_months_are_told_in_one_way_and_within_bounds(told: str, start: str) -> None:

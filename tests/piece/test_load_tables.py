@@ -56,14 +56,21 @@ def test_a_force_pushes_along_a_length() -> None:
 
 
 def test_a_drawer_hangs_with_its_mass() -> None:
-    found = load("load = { drawer_kg = 8 }")
+    found = load("half = true\nload = { drawer_kg = 8 }")
     assert found == Load(carries=DrawerLoad(mass_kg=8.0), service=Service())
 
 
 def test_a_drawer_may_be_leant_on_and_pulled_out() -> None:
-    found = load("load = { drawer_kg = 8, lean = 100, pulled_out = 250, projection = 12 }")
+    found = load(
+        "half = true\nload = { drawer_kg = 8, lean = 100, pulled_out = 250, projection = 12 }"
+    )
     assert found is not None
     assert found.carries == DrawerLoad(mass_kg=8.0, lean=100.0, pulled_out=250.0, projection=12.0)
+
+
+def test_a_drawer_does_not_hang_on_a_whole_tongue() -> None:
+    with pytest.raises(DocumentError, match="hangs on a runner or on a half tongue"):
+        load("load = { drawer_kg = 8 }")
 
 
 def test_how_long_a_load_lasts_and_what_knots_leave_are_kept() -> None:

@@ -1,6 +1,7 @@
 import pytest
 
 from faywright.errors import DocumentError, Fault
+from faywright.joints.wanted import WantedJoint
 from faywright.piece.document import open_document
 from faywright.piece.fields import Table
 from faywright.piece.panel_tables import (
@@ -14,7 +15,7 @@ from faywright.piece.panel_tables import (
 )
 from faywright.piece.values import Reader, UnreadError, shown
 
-JOINTS = ("back boards", "door boards")
+JOINTS: dict[str, WantedJoint | None] = {"back boards": None, "door boards": None}
 
 PANEL = 'name = "back"\njoint = "back boards"\nwidth = "36 in"\n'
 FRAMED = """\

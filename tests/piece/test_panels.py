@@ -7,7 +7,8 @@ from typing import Any
 import pytest
 from jsonschema import Draft202012Validator
 
-from faywright.errors import DocumentError, InputError
+from faywright.drawing.years import years
+from faywright.errors import DocumentError, InfeasibleError, InputError
 from faywright.piece.plan import Plan
 from faywright.piece.plan_json import SCHEMA_FILE, plan_json
 from faywright.piece.summary import summary
@@ -101,7 +102,7 @@ def test_a_panel_without_a_climate_is_asked_for_one(table: str) -> None:
 def test_a_joint_that_is_no_row_has_no_panel() -> None:
     rail = PART.replace('"back"', '"rail"')
     pair = JOINT.replace('tongue = { part = "back"', 'tongue = { part = "rail"')
-    with pytest.raises(InputError, match="do not stand in a row"):
+    with pytest.raises(DocumentError, match="do not stand in a row"):
         planned(PART, rail, boards(count=2), boards("rail", 2), pair, PORCH, PANEL)
 
 
@@ -115,3 +116,108 @@ def test_a_board_with_its_own_meter_reading_counts_where_assembly_is_not_given()
     (row,) = wet.rows
     assert isinstance(row.row, Row)
     assert row.row.gap == 0.0
+
+
+RUNNER = (
+    '[[part]]\nname = "slip"\ntimber = "hardwood"\nspecies = "Even wood"\n'
+    '[[joint]]\nname = "slips"\nfamily = "runner"\nstrip = "slip"\nfit = "sliding"\n'
+    'groove = { part = "back", edge = "face B" }\n'
+)
+
+
+def test_runners_in_two_sides_are_no_row() -> None:
+    slips = boards("slip", 2, width=20)
+    panel = PANEL.replace('joint = "back"', 'joint = "slips"')
+    with pytest.raises(DocumentError, match="do not stand in a row"):
+        planned(PART, RUNNER, boards(count=2), slips, PORCH, panel)
+
+
+def test_boards_joined_end_to_end_are_no_row() -> None:
+    ends = JOINT.replace("reference edge", "head end").replace("opposite edge", "foot end")
+    with pytest.raises(DocumentError, match="Name a joint between two edges"):
+        planned(PART, boards(count=3), ends, PORCH, PANEL)
+
+
+GLUED = JOINT.replace('fit = "snug"', 'fit = "glued"')
+
+
+@pytest.mark.parametrize(
+    ("joint", "laid", "said"),
+    [
+        (GLUED, "free sides", "joint 'back' is glued, and the row is laid with free sides"),
+        (JOINT, "glued", "the row is glued, and the snug fit of joint 'back' is dry"),
+    ],
+)
+def test_a_row_is_glued_where_its_joint_is(joint: str, laid: str, said: str) -> None:
+    with pytest.raises(DocumentError, match=said):
+        planned(PART, boards(count=5), joint, PORCH, PANEL + f'laid = "{laid}"\n')
+
+
+def test_a_row_of_a_glued_joint_is_glued_unless_told() -> None:
+    (found,) = planned(PART, boards(count=5), GLUED, PORCH, PANEL).rows
+    assert found.row.task.laid == "glued"
+
+
+def test_the_boards_of_a_joint_fill_one_row_only() -> None:
+    other = PANEL.replace('"seat back"', '"seat front"')
+    with pytest.raises(DocumentError, match='joint: "back" is that of line'):
+        porch(PANEL + other)
+
+
+def test_each_board_swings_from_its_own_meter_reading() -> None:
+    """One dry board asks for the widest gap; what to expect is that of all together."""
+    texts = [boards(count=4), boards(count=5, more="moisture = 8\n").split("[[board]]\n")[-1]]
+    plan = planned(PART, texts[0], "[[board]]\n", texts[1], JOINT, PORCH, PANEL)
+    (found,) = plan.rows
+    assert isinstance(found.row, Row)
+    assert found.assembled == pytest.approx((4 * 10 + 8) / 5)
+    own = 1.012 / 0.992 - 1  # from 8 to 13 %, sizes as parts of that at 10 %
+    assert found.row.gap == pytest.approx(MARGIN * own * max(found.row.faces))
+    assert found.row.task.swing.months[0] == pytest.approx((4 * 0.012 + own) / 5)
+
+
+def test_boards_of_sheet_stand_still() -> None:
+    sheet = PART.replace('"softwood"', '"sheet"')
+    (found,) = planned(sheet, boards(count=5), JOINT, PORCH, PANEL).rows
+    assert isinstance(found.row, Row)
+    assert (found.row.gap, found.row.task.swing.swelling) == (0.0, 0.0)
+
+
+def test_a_loose_tongue_of_a_row_is_held_as_far_as_it_may_slide() -> None:
+    strip = '[[part]]\nname = "slip"\ntimber = "sheet"\n'
+    loose = JOINT.replace('"tongue and groove"', '"loose tongue"\nstrip = "slip"')
+    loose = loose.replace("tongue = {", "second_groove = {").replace("snug", "panel")
+    slip = '[[board]]\nmark = "s1"\npart = "slip"\nwidth = 60\nlength = 900\nthickness = [6.0]\n'
+    plan = planned(PART, strip, boards(count=5), slip, loose, PORCH, PANEL)
+    (joint,), (found,) = plan.joints, plan.rows
+    assert isinstance(found.row, Row)
+    target = joint.task.target
+    shrinks = MARGIN * 0.008 * max(found.row.at_joints)
+    held = 2 * target.length - target.depth
+    assert found.row.engagement == pytest.approx(held - found.row.gap - shrinks)
+    assert found.row.keeps_hold
+
+
+@pytest.mark.parametrize(
+    ("table", "place"), [(FRAMED, "framed panel 'end'"), (DRAWER, "drawer 'till'")]
+)
+def test_sheet_material_needs_no_room_to_move(table: str, place: str) -> None:
+    with pytest.raises(InputError, match="'birch plywood' is sheet material") as caught:
+        porch(table.replace("Even wood", "birch plywood"))
+    assert caught.value.where == place
+
+
+def test_grooves_too_shallow_for_a_framed_panel_name_it() -> None:
+    with pytest.raises(InfeasibleError, match="framed panel 'end': no panel has room"):
+        porch(FRAMED.replace("groove_depth = 10", "groove_depth = 4"))
+
+
+def test_what_is_known_of_a_timbers_figures_is_told() -> None:
+    words = " ".join(summary(porch(FRAMED.replace("Even wood", "sapele"))).split())
+    assert "Of the timber, Sapele: a European table has movement for it" in words
+
+
+def test_months_of_a_chart_are_those_of_the_boards() -> None:
+    wet = planned(PART, boards(count=5, more="moisture = 12\n"), JOINT, PORCH, PANEL)
+    (year,) = years(wet)
+    assert year.assembly_moisture == 12

@@ -226,7 +226,7 @@ PLAIN = {
     "setups",  # numbers of them
     "mm",  # beside its name, "what"
     *("found", "allowed"),  # beside their "unit"
-    "used_share",
+    *("used_share", "carries_more_than_thirds_share"),
 }
 
 

@@ -231,17 +231,33 @@ def test_a_load_on_wood_that_is_not_told_asks_for_it() -> None:
     with pytest.raises(InputError) as caught:
         porch_bench(PUSHED, "", part=PART.replace('species = "Even wood"\n', ""))
     assert str(caught.value) == (
-        "part 'back': a load is given for its joint, and it has no species. Write species = "
-        '"..." for the part, or leave out the load.'
+        "load of joint 'back', part 'back': a load is given for its joint, and it has no species. "
+        'Write species = "..." for the part, or leave out the load.'
     )
 
 
-def test_a_strength_that_no_table_has_is_asked_for() -> None:
+def test_strengths_that_no_table_has_are_asked_for_all_at_once() -> None:
     with pytest.raises(InputError) as caught:
         porch_bench(PUSHED, "", part=PART.replace("Even wood", "Scots pine"))
-    assert caught.value.where == "part 'back'"
-    assert caught.value.what.startswith("Scots pine: no bending strength is known")
-    assert caught.value.remedy == "Give your own mor for it in the shop file (MPa)"
+    assert caught.value.where == "load of joint 'back', part 'back'"
+    assert caught.value.what.startswith(
+        "Scots pine: no shear along the grain and no tension across the grain is known"
+    )
+    assert caught.value.remedy == (
+        "Give your own shear_par, tension_perp for it in the shop file (MPa)"
+    )
+
+
+def test_only_strengths_that_decide_have_to_be_known() -> None:
+    """No table has compression across the grain of sapele, which a shelf does not need."""
+    assert planned(SHELF.replace("Even wood", "sapele")).shelves[0].holds
+
+
+def test_a_shelf_whose_timber_has_no_strengths_is_named() -> None:
+    with pytest.raises(InputError) as caught:
+        planned(SHELF.replace("Even wood", "European beech"))
+    assert caught.value.where == "shelf 'upper'"
+    assert caught.value.what.startswith("European beech: no bending strength, no shear along")
 
 
 def test_a_shelf_of_a_timber_that_is_not_known_stops_the_plan() -> None:
@@ -249,7 +265,61 @@ def test_a_shelf_of_a_timber_that_is_not_known_stops_the_plan() -> None:
         planned(SHELF.replace("Even wood", "ash"))
 
 
-def test_wood_too_wet_to_judge_is_not_judged() -> None:
-    wet = f"[climate]\ncutting = {{ moisture = 10 }}\nmonthly = {{ moisture = [{'22, ' * 12}] }}\n"
-    with pytest.raises(RangeError, match="moisture of 22 %"):
-        porch_bench(PUSHED, wet)
+WET = f"[climate]\ncutting = {{ moisture = 10 }}\nmonthly = {{ moisture = [{'22, ' * 12}] }}\n"
+
+
+def test_wood_too_wet_to_judge_is_a_decision_and_no_verdict() -> None:
+    plan = porch_bench(PUSHED, WET)
+    found = plan_json(plan)["joints"][0]
+    assert (found["strength"], found["strongest_proportion"]) == (None, None)
+    assert "as wet as 22.0 %, and above 20 %" in found["strength_not_judged"]
+    assert "! Whether it holds its load is not told: the wood gets as wet as 22.0 %" in told(plan)
+    assert not plan.joints[0].settled
+
+
+def test_a_shelf_too_wet_to_judge_is_a_decision_and_no_verdict() -> None:
+    plan = planned(SHELF, WET)
+    (found,) = plan_json(plan)["shelves"]
+    assert found["strength"] is None
+    assert "above 20 %" in found["strength_not_judged"]
+    assert "! Whether it holds its load is not told" in told(plan)
+    assert not plan.settled
+
+
+def test_a_shelf_that_will_not_hold_is_a_decision() -> None:
+    weak = planned(SHELF.replace("load_kg = 20", "load_kg = 90"))
+    assert "! slat: sagging uses" in told(weak)
+    assert not weak.settled
+    assert "!" not in told(planned(SHELF))
+
+
+# Boards of several species
+
+FRAIL = 'species = "western red cedar"\n'
+
+
+def test_of_several_species_the_weakest_counts_and_is_named() -> None:
+    texts = [PART, boards(count=2), boards("zz", 1).replace('"zz"', '"back"') + FRAIL, JOINT]
+    tongue, wall = strength(planned(*texts, PUSHED))
+    frail, _ = strength(
+        planned(PART.replace("Even wood", "western red cedar"), boards(), JOINT, PUSHED)
+    )
+    assert tongue["member"] == "tongue of Cedar, western red"
+    assert wall["member"] == "groove wall of Cedar, western red"
+    assert tongue["checks"][0]["allowed"] == frail["checks"][0]["allowed"]
+
+
+# The strongest proportion
+
+
+def test_the_strongest_proportion_is_told_to_scripts() -> None:
+    plan = porch_bench(PUSHED, "")
+    strongest = plan.joints[0].strength
+    assert strongest is not None
+    assert strongest.proportion is not None
+    found = plan_json(plan)["joints"][0]["strongest_proportion"]
+    assert found["tongue_thickness_mm"] + 2 * found["wall_thickness_mm"] == pytest.approx(
+        found["board_thickness_mm"] - strongest.proportion.play, abs=2e-4
+    )
+    assert found["carries_more_than_thirds_share"] >= 0
+    assert found["caution"].startswith("A guide for furniture")

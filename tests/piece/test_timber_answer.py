@@ -87,6 +87,7 @@ def test_without_a_start_and_an_end_a_year_of_the_first_room_is_meant() -> None:
         ({"end": "68 C 45 %"}, r"--to: 68\.0 deg C is not between"),
         ({"end": "35 %"}, r"--to: moisture content of 35 % is not between 4 and 30 %\. Give the a"),
         ({"width": "wide"}, r"--width: 'wide': "),
+        ({"width": "-4 in"}, r"--width: a board -4 in wide is none\. Give its width above 0"),
         (
             {"rings": "plain"},
             r"--rings: 'plain' is not known\. Use \"flat\", \"rift\", \"quarter\"",
@@ -139,6 +140,20 @@ def test_a_board_that_dries_shrinks_and_one_that_does_not_keeps_its_width() -> N
     assert "keeps its width" in said(asked(end="10 %", rings="flat"))
 
 
+def test_what_is_known_of_a_timbers_figures_is_told_with_both_answers() -> None:
+    for found in (asked("sapele"), asked("sapele", start=None, end=None)):
+        lines = room_lines if found.start.moisture < 8 else answer_lines
+        assert "Note, Sapele: a European table has movement for it" in "\n".join(
+            lines(found, "{:.2f} mm".format)
+        )
+    assert answer_json(asked("sapele"))["remarks"][0].startswith("Sapele: a European table")
+
+
+def test_wood_wetter_than_fibre_saturation_shrinks_from_there() -> None:
+    wet, full = (asked("western red cedar", start=start, end="10 %") for start in ("28 %", "22 %"))
+    assert wet.width_change("flat") == full.width_change("flat")
+
+
 def test_air_is_told_as_it_was_given() -> None:
     text = said(asked(start="20 C 45 %", rings="flat"))
     assert "from air of 20 C and 45 % to 13 %: moisture 8.5 to 13.0 %" in text
@@ -151,14 +166,14 @@ def test_figures_that_disagree_are_shown_both() -> None:
         group="hardwood",
     )
     text = said(asked("odd wood", own=(odd,)))
-    assert "Coefficients and total shrinkage of this timber disagree" in text
+    assert "Note, Odd wood: its coefficients and total shrinkages disagree" in text
     assert "disagree" not in said(asked())
 
 
 def test_a_room_each_is_told_for_the_year() -> None:
     lines = list(room_lines(asked(start=None, end=None, rings="flat"), "{:.2f} mm".format))
     assert lines[0] == "Even wood, 200.00 mm wide, through the year"
-    assert len(lines) == len(rooms()) + 2
+    assert len(lines) == len(rooms()) + 5  # with two figures and what they are
     for line, (name, room) in zip(lines[1:], rooms().items(), strict=False):
         assert line.startswith(f"  {name}: {room.driest.moisture:.1f} % ({room.driest.name}) to ")
     assert "invented" in lines[-1]

@@ -8,7 +8,7 @@ from faywright.errors import RangeError
 from faywright.timber.climate import Air, Climate, winter_and_summer
 from faywright.timber.drawers import DrawerFit
 from faywright.timber.movement import Shrinkage, across_width
-from faywright.timber.rows import Swing, swing
+from faywright.timber.year import Swing, swing
 from tests.strategies import STEADY, lengths
 
 INCH = 25.4

@@ -7,7 +7,7 @@ from hypothesis.strategies import DrawFn
 
 from faywright.errors import InfeasibleError, InputError, RangeError
 from faywright.timber.framed import Frame, FramedPanel, PanelRules, framed_panel
-from faywright.timber.rows import Swing
+from faywright.timber.year import Swing
 from tests.strategies import STEADY, lengths
 
 shares = st.integers(0, 40).map(lambda number: number / 1000)

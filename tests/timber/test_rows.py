@@ -10,21 +10,18 @@ from hypothesis import strategies as st
 
 from faywright.errors import InputError, RangeError
 from faywright.timber.climate import Climate, StatedMoisture, winter_and_summer
-from faywright.timber.movement import Shrinkage, across_width
+from faywright.timber.movement import MARGIN, Shrinkage, across_width
 from faywright.timber.rows import (
-    MARGIN,
     Ends,
     Laid,
     Row,
     RowTask,
     ShortPile,
-    Swing,
     equal_row,
-    expected,
     fewest_boards,
     given_row,
-    swing,
 )
+from faywright.timber.year import Swing, expected, swing, swing_of_all
 from tests.strategies import STEADY, lengths
 
 shares = st.integers(0, 50).map(lambda number: number / 1000)
@@ -269,13 +266,63 @@ def test_today_the_wood_is_known() -> None:
 
 def test_a_tongue_keeps_what_gap_and_shrinkage_leave_of_it() -> None:
     row = equal_row(RowTask(width=1013, swing=swinging(0.01, 0.02), tongue=8), 10)
-    assert row.engagement == pytest.approx(8 - 1.3 - 1.3 * 2)
+    tongue = 8 * (1 - 1.3 * 0.02)
+    assert row.engagement == pytest.approx(tongue - 1.3 - 1.3 * 2)
+
+
+def test_a_loose_tongue_keeps_what_is_left_where_it_slid_away() -> None:
+    """Of 9 mm in each groove, 1 mm is lost to the bottom of the other one."""
+    task = RowTask(width=1013, swing=swinging(0.01, 0.02), held=8)
+    assert equal_row(task, 10).engagement == pytest.approx(8 - 1.3 - 1.3 * 2)
+
+
+@pytest.mark.parametrize(("engagement", "keeps"), [(3.8, True), (4.0, False)])
+def test_a_row_holds_as_much_of_its_tongues_as_it_was_asked_to(
+    engagement: float, keeps: bool
+) -> None:
+    task = RowTask(width=1013, swing=swinging(0.01, 0.02), tongue=8, engagement=engagement)
+    assert equal_row(task, 10).keeps_hold is keeps
 
 
 @pytest.mark.parametrize("change", [{"tongue": 0.0}, {"laid": "glued"}])
 def test_only_a_dry_tongue_can_come_out(change: dict[str, object]) -> None:
     task = RowTask(width=1013, swing=swinging(0.01, 0.02), tongue=8)
     assert equal_row(replace(task, **change), 10).engagement is None  # type: ignore[arg-type]
+
+
+def test_boards_that_swing_unlike_are_ready_for_the_worst_and_expected_as_they_are() -> None:
+    found = swing_of_all([(swinging(0.01, 0.0), 100), (swinging(0.0, 0.02), 300)])
+    assert (found.swelling, found.shrinkage) == (0.01, 0.02)
+    assert found.months[0] == pytest.approx(-0.75 * 0.02)
+    assert found.months[-1] == pytest.approx(0.25 * 0.01)
+
+
+@given(tasks, piles)
+@STEADY
+def test_as_many_more_boards_as_told_complete_a_short_pile(
+    task: RowTask, widths: list[float]
+) -> None:
+    pile = given_row(task, widths) if min(widths) > task.tongue else None
+    assume(isinstance(pile, ShortPile))
+    assert isinstance(pile, ShortPile)
+    assume(pile.more is not None and pile.more < 60)
+    assert pile.more is not None
+    full = [*widths, *[max(widths)] * pile.more]
+    assert isinstance(given_row(task, full), Row)
+    assert isinstance(given_row(task, full[:-1]), ShortPile)
+
+
+def test_wood_above_fibre_saturation_swings_no_further() -> None:
+    """Western red cedar keeps its size from 22 % up; a porch may be wetter than that."""
+    cedar = across_width(Shrinkage(0.00111, 0.00234, 2.4, 5.0, fibre_saturation=22), "flat")
+    rooms = [
+        winter_and_summer("porch", StatedMoisture(wet), StatedMoisture(12)) for wet in (22, 26)
+    ]
+    swings = [
+        swing(cedar, Climate(machining=StatedMoisture(12), assembly=StatedMoisture(12), room=room))
+        for room in rooms
+    ]
+    assert swings[0] == swings[1]
 
 
 def test_a_swing_follows_wood_and_climate() -> None:

@@ -14,7 +14,7 @@ from faywright.drawing.tightest import Tightest
 from faywright.drawing.years import years
 from faywright.piece.plan import JointPlan
 from faywright.piece.season_words import season_lines
-from faywright.piece.strength_words import strength_lines
+from faywright.piece.strength_words import shelf_lines, strength_lines
 from faywright.piece.summary import decisions, fit_lines, panel_lines, way_lines
 from faywright.piece.words import at_least
 from faywright.setups.holding import SHORTEST
@@ -87,7 +87,7 @@ def year_page(figures: Figures) -> list[Page]:
     for title, lines in panel_lines(plan, write, figures.fine):
         found.append({"title": title.capitalize(), "said": lines})
     shelves = [
-        {"title": f"Shelf: {shelf.name}", "said": list(shelf.verdict.words(write))}
+        {"title": f"Shelf: {shelf.name}", "said": shelf_lines(shelf, write)}
         for shelf in plan.shelves
     ]
     return [*found, *shelves]

@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 
 from faywright.drawing.season_year import Course, Joints, Year
 from faywright.piece.plan import Plan
-from faywright.timber.climate import Climate
+from faywright.timber.climate import Climate, StatedMoisture
 from faywright.timber.framed import FramedPanel
-from faywright.timber.rows import Expected, Row
+from faywright.timber.rows import Row
+from faywright.timber.year import Expected
 
 
 def years(plan: Plan) -> Iterator[Year]:
@@ -18,7 +20,9 @@ def years(plan: Plan) -> Iterator[Year]:
         return
     for row in plan.rows:
         if isinstance(row.row, Row):
-            yield _of_row(f"{row.name}: the row through the year", row.row, asked.climate)
+            assembly = StatedMoisture(row.assembled)
+            climate = replace(asked.climate, assembly=assembly)
+            yield _of_row(f"{row.name}: the row through the year", row.row, climate)
     for framed in plan.framed:
         yield _of_panel(f"{framed.name}: the panel through the year", framed.panel, asked.climate)
 

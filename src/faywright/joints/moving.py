@@ -11,15 +11,10 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from faywright.timber.movement import SHRINKAGE_VARIATION
+from faywright.timber.movement import MARGIN
+from faywright.timber.rows import LEAST_ENGAGEMENT
 
 Floats = NDArray[np.float64]
-
-MARGIN = 1 + 2 * SHRINKAGE_VARIATION
-"""Movement to be ready for, as a share of what is expected: 19 boards in 20 move less."""
-
-ENGAGEMENT = 3.0
-"""Least tongue left in its groove at the driest. [mm] Common practice, no source."""
 
 LEAST_BOTTOM = 0.5
 """Least room under a tongue at any season, for dust and finish. [mm] Common practice, no source."""
@@ -55,14 +50,16 @@ class Moving:
 
     ``rates`` are the changes of the grooved and the tongued side for one percent of moisture.
     ``drift`` is by how much the moisture may differ, either way, between cutting the groove and
-    cutting the tongue. ``engagement`` is how much tongue shall stay in the groove. [mm]
+    cutting the tongue. ``engagement`` is how much tongue shall stay in the groove. [mm] ``remarks``
+    tell what to know of the figures behind the movement.
     """
 
     assembly: Moment
     seasons: tuple[Moment, ...]
     rates: tuple[SideChange, SideChange]
     drift: float
-    engagement: float = ENGAGEMENT
+    engagement: float = LEAST_ENGAGEMENT
+    remarks: tuple[str, ...] = ()
 
     def play_changes(self, width: float, thickness: float) -> tuple[float, tuple[float, ...]]:
         """What moisture adds to the play: from cutting to assembly, and on to each season. [mm]
@@ -114,17 +111,20 @@ class Moving:
         """Gap to leave at each joint, so that boards of that face just close when wettest. [mm]"""
         return MARGIN * face * self.swells
 
-    def least_length(self, width: float, *, from_face: bool) -> float:
+    def least_length(self, width: float, *, from_face: bool, slides: float | None = None) -> float:
         """Least tongue that keeps its engagement at the driest, on boards ``width`` wide. [mm]
 
         ``from_face`` says that tongues are cut from the boards: a face is then the width less the
         tongue, save that of the last board of a row, which has none. The gap is laid for that
         one, and in the last joint half of each moves. The tongue gets shorter, too: length *
         (1 - its own share) = engagement + width * share - length / 2 * share that shrinks.
+
+        ``slides`` is the room at the bottom of each groove of a loose tongue: one that has slid
+        to the bottom of the other groove reaches that much less far, and all of it shrinks.
         """
         share = MARGIN * (self.swells + self.shrinks)
-        left = 1 - MARGIN * self.tongue_shrinks
+        left = 1 - MARGIN * self.tongue_shrinks * (1 if slides is None else 2)
         if from_face:
             left += MARGIN * self.shrinks / 2
-        least = (self.engagement + width * share) / left
+        least = (self.engagement + (slides or 0.0) + width * share) / left
         return float(np.ceil(least / STEP - 1e-9) * STEP)

@@ -5,9 +5,10 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from faywright.errors import InfeasibleError
-from faywright.joints.moving import LEAST_BOTTOM, MARGIN, Moving
+from faywright.joints.moving import LEAST_BOTTOM, Moving
 from faywright.joints.wanted import WantedJoint
 from faywright.joints.work import Work
+from faywright.timber.movement import MARGIN
 
 NARROW_BOARD = 75.0
 """Boards narrower than this take a tongue as long as it is thick. Common practice, no source."""
@@ -17,6 +18,9 @@ BOTTOM_GAP = 1.0
 
 KEPT_BAND = 0.3
 """Least share of a fit's band to be left for errors of cutting, when the seasons have theirs."""
+
+LEAST_TONGUE = 0.5
+"""A tongue shorter than this is none. [mm]"""
 
 LEAST_WALL = 3.0
 """Least wall beside a groove, and least wood left under it. Common practice, no source."""
@@ -92,6 +96,13 @@ def target_of(
     usual = length
     if moving is not None:
         length, depth = _room_to_move(wanted, grooved, length, depth, moving, opens=opens)
+    if length < LEAST_TONGUE:
+        raise InfeasibleError(
+            f"with {depth - length:.3g} mm of room at its bottom a groove {depth:.3g} mm deep "
+            "leaves no tongue to speak of",
+            where=f"joint {wanted.name!r}",
+            remedy="Make the groove deeper, or give a smaller bottom_gap",
+        )
     if depth <= length:
         raise InfeasibleError(
             f"a groove {depth:g} mm deep leaves no room under a tongue {length:g} mm long",
@@ -145,13 +156,21 @@ def _room_to_move(
     opens: bool,
 ) -> tuple[float, float]:
     """Length of the tongue and depth of the groove with room for the seasons, where free. [mm]"""
-    gap = depth - length
-    fixed = wanted.tongue_length is not None or wanted.groove_depth is not None
-    if opens and not fixed:
+    usual = depth - length
+
+    def gap_under(tongue: float) -> float:
+        if wanted.bottom_gap is not None:
+            return usual
+        return max(usual, LEAST_BOTTOM + MARGIN * moving.bottom_loss(tongue + usual, tongue))
+
+    if opens and wanted.tongue_length is None and wanted.groove_depth is None:
         widest = float(grooved.deep.max())
-        length = max(length, moving.least_length(widest, from_face=wanted.tongue is not None))
-    if wanted.bottom_gap is None:
-        gap = max(gap, LEAST_BOTTOM + MARGIN * moving.bottom_loss(length + gap, length))
+        loose = wanted.second_groove is not None
+        for _ in range(2 if loose else 1):  # a longer tongue may want more room, and it less
+            slides = gap_under(length) if loose else None
+            least = moving.least_length(widest, from_face=wanted.tongue is not None, slides=slides)
+            length = max(length, least)
+    gap = gap_under(length)
     if wanted.groove_depth is None:
         return length, length + gap
     if wanted.tongue_length is None:

@@ -27,8 +27,9 @@ class JointAt:
     """A joint's row of gaps at one moment. [mm; (m,) for m joints]
 
     ``clearance`` is that of a side, with finish and sanding done. ``opening`` is how far the
-    shoulders stand apart, ``engaged`` how much tongue is in the groove. ``moisture`` is the least
-    and the most of its boards. [%]
+    shoulders stand apart, ``engaged`` how much tongue is in the groove; of a loose tongue between
+    boards that stand apart, how much is while it lies at the bottom of its other groove.
+    ``moisture`` is the least and the most of its boards. [%]
     """
 
     name: str
@@ -131,8 +132,9 @@ def _at(solution: Solution, moving: Moving, moment: Moment, laid: float) -> Join
     if solution.task.strip or solution.task.offset_faces:
         _share_change(gaps)
     length = solution.task.target.length * (1 + tongued.deep[second])
-    opening = np.zeros(len(first))
+    opening, slid = np.zeros(len(first)), np.zeros(len(first))
     if solution.task.opens:
+        slid = _slid(solution, gaps[BOTTOM])
         moved = _faces(solution) * (grooved.deep - moving.assembly.grooved.deep)
         opening = laid - (moved[first] + moved[_neighbours(solution)]) / 2
         gaps[BOTTOM] = gaps[BOTTOM] + np.maximum(opening, 0.0)
@@ -142,8 +144,19 @@ def _at(solution: Solution, moving: Moving, moment: Moment, laid: float) -> Join
         gaps=gaps,
         clearance=(gaps[CHEEK_A] + gaps[CHEEK_B] - cut_allowance(solution.task.wanted)) / 2,
         opening=opening,
-        engaged=length - np.maximum(opening, 0.0),
+        engaged=length - np.maximum(opening, 0.0) - slid,
     )
+
+
+def _slid(solution: Solution, bottom: Floats) -> Floats:
+    """How far a loose tongue can slide out of each groove, into the room of its other one. [mm]
+
+    ``bottom`` is that room with the joint closed. Joints at first edges come before those of the
+    same strips at second edges.
+    """
+    if solution.task.wanted.second_groove is None:
+        return np.zeros(len(bottom))
+    return np.maximum(np.roll(bottom, len(bottom) // 2), 0.0)
 
 
 def _gap(

@@ -51,7 +51,7 @@ class JointTask:
     @property
     def opens(self) -> bool:
         """Whether faces open and close with the seasons: boards in a row that are not glued."""
-        return stands_in_a_row(self.wanted) and not self.wanted.fit.glued
+        return self.wanted.opens
 
     @property
     def strip(self) -> bool:
@@ -104,8 +104,7 @@ def joint_task(
         A loose tongue is too narrow for its grooves, or the figures contradict each other.
     """
     strip = wanted.tongue is None
-    opens = stands_in_a_row(wanted) and not wanted.fit.glued
-    target = target_of(wanted, grooved, tongued, strip=strip, moving=moving, opens=opens)
+    target = target_of(wanted, grooved, tongued, strip=strip, moving=moving, opens=wanted.opens)
     needed = 2 * target.length
     if wanted.second_groove is not None and float(tongued.deep.min()) < needed:
         raise InfeasibleError(
@@ -144,12 +143,6 @@ def joint_task(
         meets=meets,
         moving=moving,
     )
-
-
-def stands_in_a_row(wanted: WantedJoint) -> bool:
-    """Whether boards of one part are joined side by side."""
-    other = wanted.tongue or wanted.second_groove
-    return other is not None and other.part == wanted.groove.part
 
 
 def both_edges(first: Work, second: Work) -> Work:

@@ -7,7 +7,7 @@ from typing import Literal
 
 from faywright.errors import InputError, RangeError
 from faywright.fit.bands import Fit
-from faywright.joints.loads import Load
+from faywright.joints.loads import DrawerLoad, Load
 
 EdgeName = Literal["reference edge", "opposite edge", "head end", "foot end", "face A", "face B"]
 Family = Literal["tongue and groove", "loose tongue", "runner"]
@@ -99,6 +99,28 @@ class WantedJoint:
                 )
         if self.most_settings is not None and self.most_settings < 1:
             self._refuse(f"most_settings is {self.most_settings}", "Give 1 or more")
+        if self.engagement is not None and not self.opens:
+            why = "it is glued" if self.in_a_row else "its boards do not stand in a row"
+            self._refuse(
+                f"an engagement is given, and {why}: nothing opens", "Leave engagement out"
+            )
+        hangs = self.load is not None and isinstance(self.load.carries, DrawerLoad)
+        if hangs and not (self.family == "runner" or self.half):
+            self._refuse(
+                "a drawer hangs on a runner or on a half tongue, and this joint has neither",
+                "Give force and along for a push on its side, or leave the load out",
+            )
+
+    @property
+    def in_a_row(self) -> bool:
+        """Whether boards of one part are joined side by side."""
+        other = self.tongue or self.second_groove
+        return other is not None and other.part == self.groove.part
+
+    @property
+    def opens(self) -> bool:
+        """Whether faces open and close with the seasons: boards in a row that are not glued."""
+        return self.in_a_row and not self.fit.glued
 
     def _check_parts(self) -> None:
         if self.family == "loose tongue":

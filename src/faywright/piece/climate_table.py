@@ -131,10 +131,13 @@ def _monthly(table: Table) -> Room | None:
     humidities = table.optional("humidity", list_of(HUMIDITY), None)
 
     def room() -> Room:
-        given = [each for each in (moistures, temperatures, humidities) if each is not None]
-        if not given or any(len(each) != MONTHS for each in given):
+        lists = {"temperature": temperatures, "humidity": humidities, "moisture": moistures}
+        given = {key: len(values) for key, values in lists.items() if values is not None}
+        wrong = {key: count for key, count in given.items() if count != MONTHS}
+        if wrong or not given:
+            counted = " and ".join(f"{key} has {count} values" for key, count in wrong.items())
             raise InputError(
-                "a month is missing, or one too many is there",
+                counted or "no list of months is given",
                 where="climate",
                 remedy="Give twelve values, January first",
             )

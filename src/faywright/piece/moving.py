@@ -9,7 +9,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from faywright.errors import InputError
-from faywright.joints.moving import ENGAGEMENT, Moment, Moving, SideChange
+from faywright.joints.moving import Moment, Moving, SideChange
 from faywright.joints.wanted import WantedJoint
 from faywright.joints.work import Work
 from faywright.piece.climate_table import PieceClimate
@@ -17,6 +17,7 @@ from faywright.shop.boards import Board
 from faywright.timber.figures import shrinkage_of
 from faywright.timber.finding import find_species
 from faywright.timber.movement import Grain, Movement, across_thickness, across_width
+from faywright.timber.rows import LEAST_ENGAGEMENT
 from faywright.timber.species import Species
 
 Floats = NDArray[np.float64]
@@ -60,7 +61,8 @@ def moving_of(
         seasons=seasons,
         rates=(sides[0].rate(), sides[1].rate()),
         drift=asked.drift,
-        engagement=ENGAGEMENT if wanted.engagement is None else wanted.engagement,
+        engagement=LEAST_ENGAGEMENT if wanted.engagement is None else wanted.engagement,
+        remarks=tuple(dict.fromkeys(each for side in sides for each in side.remarks)),
     )
 
 
@@ -74,13 +76,18 @@ class _Side:
         self.assembled = self.start
         if asked.assembly_stated:
             self.assembled = np.full(len(self.start), asked.climate.assembly.moisture)
-        self._moves = [_directions(board, work, own) for board in work.boards]
+        species = [_species(board, work, own) for board in work.boards]
+        self._moves = [
+            (None, None) if each is None else _directions(board, work, each)
+            for board, each in zip(work.boards, species, strict=True)
+        ]
+        self.remarks = [said for each in species if each is not None for said in each.remarks]
 
     def change(self, moisture: Floats) -> SideChange:
         """The sides' changes of size from cutting to a moisture, board by board."""
         columns = [
             [
-                _changed(move, start, end)
+                0.0 if move is None else move.share(start, end)
                 for move, start, end in zip(moves, self.start, moisture, strict=True)
             ]
             for moves in zip(*self._moves, strict=True)
@@ -103,18 +110,10 @@ class _Side:
 Directions = tuple[Movement | None, Movement | None]
 
 
-def _changed(move: Movement | None, start: float, end: float) -> float:
-    """Change of a size as a part of it; above fibre saturation wood keeps its size."""
-    if move is None:
-        return 0.0
-    most = move.fibre_saturation
-    return move.change(1.0, min(start, most), min(end, most))
-
-
-def _directions(board: Board, work: Work, own: Own) -> Directions:
-    """How a board moves across and deep in a joint; None along the grain, and for sheets."""
+def _species(board: Board, work: Work, own: Own) -> Species | None:
+    """The timber of a board; None for sheets, which are taken not to move."""
     if board.timber == "sheet":
-        return None, None
+        return None
     if not board.species:
         raise InputError(
             f"board {board.mark} has no species, and a climate is given",
@@ -122,12 +121,25 @@ def _directions(board: Board, work: Work, own: Own) -> Directions:
             remedy='Write species = "..." for the part, or leave out [climate]',
         )
     try:
-        shrinkage = shrinkage_of(find_species(board.species, own))
+        return find_species(board.species, own)
     except InputError as error:
-        place = f"board {board.mark} of part {work.place.part!r}"
-        raise InputError(error.what, where=place, remedy=error.remedy) from None
-    rings = RINGS if board.rings is None else board.rings
-    thickness, width = across_thickness(shrinkage, rings), across_width(shrinkage, rings)
+        raise _of(board, work, error) from None
+
+
+def _directions(board: Board, work: Work, species: Species) -> Directions:
+    """How a board moves across and deep in a joint; None along the grain."""
+    try:
+        shrinkage = shrinkage_of(species)
+        rings = RINGS if board.rings is None else board.rings
+        thickness, width = across_thickness(shrinkage, rings), across_width(shrinkage, rings)
+    except InputError as error:
+        raise _of(board, work, error) from None
     if work.on_face:
         return width, thickness
     return thickness, None if work.end_grain else width
+
+
+def _of(board: Board, work: Work, error: InputError) -> InputError:
+    """The same fault, and whose it is."""
+    place = f"board {board.mark} of part {work.place.part!r}"
+    return InputError(error.what, where=place, remedy=error.remedy)

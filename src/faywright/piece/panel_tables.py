@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection
+from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import get_args
 
 from faywright.errors import InputError, RangeError
+from faywright.joints.wanted import WantedJoint
 from faywright.piece.fields import Table
 from faywright.piece.values import Reader, name_in, one_of, text, whole
 from faywright.timber.framed import FrameGrain
@@ -94,18 +95,66 @@ class WantedDrawer:
         _within(where, 20, 1_000, opening_height=self.opening_height)
 
 
-def read_panel(table: Table, joints: Collection[str]) -> WantedRow | None:
-    """The row of a ``[[panel]]`` table; None after a fault. ``joints`` are the names there are."""
+def read_panel(table: Table, joints: Mapping[str, WantedJoint | None]) -> WantedRow | None:
+    """The row of a ``[[panel]]`` table; None after a fault.
+
+    ``joints`` are those there are by their names, None for one with a fault of its own.
+    """
     named = name_in({name: name for name in joints}, kind="joint", stand_in="")
-    return table.build(
-        WantedRow,
-        name=table.required("name", text),
-        joint=table.required("joint", named),
-        width=table.required("width", table.length),
-        count=table.optional("count", whole, None),
-        ends=table.optional("ends", one_of(_ENDS), None),
-        laid=table.optional("laid", one_of(_LAID), _LAID[0]),
-    )
+    name = table.required("name", text)
+    called = table.required("joint", named)
+    width = table.required("width", table.length)
+    count = table.optional("count", whole, None)
+    ends = table.optional("ends", one_of(_ENDS), None)
+    laid = table.optional("laid", one_of(_LAID), None)
+    joint = joints.get(called)
+
+    def row() -> WantedRow:
+        glued = joint is not None and joint.fit.glued
+        wanted = WantedRow(
+            name=name,
+            joint=called,
+            width=width,
+            count=count,
+            ends=ends,
+            laid=laid or ("glued" if glued else "between sides"),
+        )
+        if joint is not None:
+            row_of(wanted, joint)
+        return wanted
+
+    return table.build(row)
+
+
+def row_of(wanted: WantedRow, joint: WantedJoint) -> None:
+    """Refuse a joint whose boards do not make such a row.
+
+    Raises
+    ------
+    InputError
+        They are joined to another part, at their ends or faces; or one of joint and row is glued.
+    """
+    where = f"panel {wanted.name!r}"
+    places = [place for place in (joint.groove, joint.tongue, joint.second_groove) if place]
+    if not (joint.in_a_row and all(place.edge in _SIDES for place in places)):
+        raise InputError(
+            f"the boards of joint {joint.name!r} do not stand in a row",
+            where=where,
+            remedy="Name a joint between two edges of the boards of one part",
+        )
+    if joint.fit.glued and wanted.laid != "glued":
+        raise InputError(
+            f"joint {joint.name!r} is glued, and the row is laid {_LAID_AS[wanted.laid]}",
+            where=where,
+            remedy='Write laid = "glued" or leave laid out, or give the joint a dry fit',
+        )
+    if wanted.laid == "glued" and not joint.fit.glued:
+        raise InputError(
+            f"the row is glued, and the {joint.fit.name} fit of joint {joint.name!r} is dry",
+            where=where,
+            remedy='Give the joint fit = "glued", or lay the row "between sides" or with '
+            '"free sides"',
+        )
 
 
 def read_framed(table: Table, rings: Reader[Rings]) -> WantedFramed | None:
@@ -135,6 +184,8 @@ def read_drawer(table: Table, rings: Reader[Rings]) -> WantedDrawer | None:
     )
 
 
+_SIDES = ("reference edge", "opposite edge")
+_LAID_AS: Mapping[Laid, str] = {"between sides": "between sides", "free sides": "with free sides"}
 _ENDS: tuple[Ends, ...] = get_args(Ends)
 _LAID: tuple[Laid, ...] = get_args(Laid)
 _GRAINS: tuple[FrameGrain, ...] = get_args(FrameGrain)

@@ -5,18 +5,23 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Sequence
 from itertools import groupby
 
+from faywright.piece.panels import RowPlan
 from faywright.piece.words import counted, listed, span
 from faywright.timber.climate import MONTHS
 from faywright.timber.drawers import PLAY, DrawerFit
 from faywright.timber.framed import FramedPanel
-from faywright.timber.rows import LEAST_ENGAGEMENT, Expected, Row, RowState, ShortPile, Swing
+from faywright.timber.rows import Row, RowState, ShortPile
+from faywright.timber.year import Expected, Swing
 
 Write = Callable[[float], str]
 
 FEW = 4
 """Seasons that are told one by one."""
 
-SCATTER = "Ranges in brackets hold 19 boards in 20, for boards of one species differ."
+SCATTER = (
+    "Ranges in brackets hold 19 boards in 20, for boards of one species differ; moistures are "
+    "taken to be as told."
+)
 
 
 def row_words(
@@ -43,14 +48,39 @@ def row_words(
     ]
 
 
+def row_decisions(plan: RowPlan, write: Write) -> list[str]:
+    """What has to be decided before the boards of a row are ripped."""
+    row = plan.row
+    if isinstance(row, ShortPile):
+        return short_words(row, write)
+    found = list(_leaving(row, write))
+    if plan.lacking > 0:
+        found.append(
+            f"{len(row.boards)} boards are to be ripped, and joint {plan.joint} lists "
+            f"{len(plan.widths)}: list them all, so that each is measured."
+        )
+    if plan.too_narrow:
+        rip = write(max(board.rip for board in row.boards))
+        found.append(f"{listed(plan.too_narrow)}: too narrow to rip {rip} wide. Use more boards.")
+    if plan.equal_ends and not row.ends_alike:
+        found.append(
+            f"The ends cannot be made alike with boards in this order: the first face is "
+            f"{write(row.faces[0])} wide and the last {write(row.faces[-1])}. Begin and end with "
+            "wider boards."
+        )
+    return found
+
+
 def short_words(pile: ShortPile, write: Write) -> list[str]:
     """A pile of given boards that do not fill the row, and what would."""
     boards = counted(len(pile.widths), "board")
-    more = f" at least {write(pile.another)} wide" if pile.another > 0 else ", however narrow,"
-    return [
-        f"{boards} do not fill {write(pile.task.width)}: {write(pile.short)} is missing.",
-        f"One more board{more} fills it.",
-    ]
+    found = [f"{boards} do not fill {write(pile.task.width)}: {write(pile.short)} is missing."]
+    if pile.another <= max(pile.widths):
+        more = f" at least {write(pile.another)} wide" if pile.another > 0 else ", however narrow,"
+        return [*found, f"One more board{more} fills it."]
+    if pile.more is not None:
+        found.append(f"{pile.more} more as wide as the widest of them fill it.")
+    return found
 
 
 def framed_words(panel: FramedPanel, write: Write, *, fine: Write | None = None) -> list[str]:
@@ -217,18 +247,22 @@ def _row_state(row: Row, state: RowState, write: Write) -> str:
 
 
 def _held(row: Row, write: Write) -> Iterator[str]:
+    if row.engagement is not None and row.keeps_hold:
+        yield (
+            f"At the driest at least {write(row.engagement)} of each tongue stays in its groove."
+        )
+
+
+def _leaving(row: Row, write: Write) -> Iterator[str]:
     left = row.engagement
-    if left is None:
-        return
-    if left >= LEAST_ENGAGEMENT:
-        yield f"At the driest at least {write(left)} of each tongue stays in its groove."
+    if left is None or row.keeps_hold:
         return
     kept = (
         f"only {write(left)} of a tongue stays in its groove" if left > 0 else "a tongue comes out"
     )
     yield (
-        f"Take care: at the driest {kept}, where {write(LEAST_ENGAGEMENT)} is common practice. "
-        "Use narrower boards, or longer tongues."
+        f"At the driest {kept}, where {write(row.task.engagement)} is to stay. Use narrower "
+        "boards, or longer tongues."
     )
 
 

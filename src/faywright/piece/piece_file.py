@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import TypeVar, get_args
 
+from faywright.joints.wanted import WantedJoint
 from faywright.piece.board_tables import read_boards
 from faywright.piece.climate_table import read_climate
 from faywright.piece.document import open_document, read_text
@@ -72,7 +73,10 @@ def piece_from_text(content: str, *, file: str, folder: Path | None) -> PieceFil
     each_once(tables, "name")
     joints = tuple(read_joint(table, parts, pile.parts_listed) for table in tables)
     climate = read_climate(top)
-    names = [name for table in tables if (name := table.named())]
+    known: dict[str, WantedJoint | None] = dict.fromkeys(
+        name for table in tables if (name := table.named())
+    )
+    known |= {joint.name: joint for joint in joints if joint is not None}
     moving = top.holds("climate")
     piece = top.build(
         Piece,
@@ -82,7 +86,9 @@ def piece_from_text(content: str, *, file: str, folder: Path | None) -> PieceFil
         joints=tuple(joint for joint in joints if joint is not None),
         climate=climate,
         shelves=_each(top, "shelf", read_shelf),
-        panels=_each(top, "panel", lambda each: read_panel(each, names), moving=moving),
+        panels=_each(
+            top, "panel", lambda each: read_panel(each, known), moving=moving, once=("joint",)
+        ),
         framed=_each(top, "framed", lambda each: read_framed(each, RINGS), moving=moving),
         drawers=_each(top, "drawer", lambda each: read_drawer(each, RINGS), moving=moving),
     )
@@ -91,11 +97,20 @@ def piece_from_text(content: str, *, file: str, folder: Path | None) -> PieceFil
 
 
 def _each(
-    top: Table, key: str, read: Callable[[Table], T | None], *, moving: bool = True
+    top: Table,
+    key: str,
+    read: Callable[[Table], T | None],
+    *,
+    moving: bool = True,
+    once: tuple[str, ...] = (),
 ) -> tuple[T, ...]:
-    """What the tables of a list give; ``moving`` says whether there is a climate to move in."""
+    """What the tables of a list give; ``moving`` says whether there is a climate to move in.
+
+    ``once`` are keys beside the name whose value no two of them may share.
+    """
     tables = top.tables(key)
-    each_once(tables, "name")
+    for unlike in ("name", *once):
+        each_once(tables, unlike)
     for table in () if moving else tables:
         what = "how wide it is through the year cannot be told without a climate"
         table.fault(what, "Add a [climate] table")

@@ -42,7 +42,6 @@ from faywright.setups.hazards import CAUTIONS, Caution
 from faywright.setups.sheet import Setup, setups_of
 from faywright.shop.inventory import Shop
 from faywright.shop.machines import Machine
-from faywright.timber.rows import ShortPile
 from faywright.timber.species import Species
 
 MOST_TRIALS, LEAST_TRIALS = 20_000, 1_000
@@ -163,9 +162,9 @@ class Plan:
     @property
     def settled(self) -> bool:
         """Whether nothing is left to decide before cutting."""
-        short = any(isinstance(each.row, ShortPile) for each in self.rows)
-        weak = any(shelf.verdict.likely == "no" for shelf in self.shelves)
-        return all(joint.settled for joint in self.joints) and not short and not weak
+        filled = all(row.settled for row in self.rows)
+        hold = all(shelf.holds for shelf in self.shelves)
+        return all(joint.settled for joint in self.joints) and filled and hold
 
     @property
     def setups(self) -> tuple[Setup, ...]:

@@ -18,6 +18,7 @@ from faywright.piece.timber_json import (
     framed_json,
     panel_json,
     seasons_json,
+    strength_json,
     verdict_json,
 )
 from faywright.piece.words import MILLIMETRES, writer
@@ -51,7 +52,12 @@ def plan_json(plan: Plan) -> Json:
         "framed": [framed_json(each) for each in plan.framed],
         "drawers": [drawer_json(each) for each in plan.drawers],
         "shelves": [
-            {"name": shelf.name, "strength": verdict_json(shelf.verdict)} for shelf in plan.shelves
+            {
+                "name": shelf.name,
+                "strength": None if shelf.verdict is None else verdict_json(shelf.verdict),
+                "strength_not_judged": shelf.unjudged or None,
+            }
+            for shelf in plan.shelves
         ],
     }
 
@@ -118,11 +124,7 @@ def _joint(joint: JointPlan, in_panel: bool) -> Json:  # noqa: FBT001 - one of m
             for verdict in joint.verdicts
         ],
         "seasons": seasons_json(joint.seasonal, in_panel=in_panel),
-        "strength": (
-            None
-            if joint.strength is None
-            else [verdict_json(verdict) for verdict in joint.strength.verdicts]
-        ),
+        **strength_json(joint.strength),
         "ways": [_way(way, way is joint.choice.chosen) for way in joint.choice.ways],
         "refused": [
             {"method": each.method, "cutters": list(each.cutters), "why": list(each.why)}

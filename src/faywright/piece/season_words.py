@@ -6,10 +6,11 @@ from collections.abc import Iterator
 from typing import Protocol
 
 from faywright.joints.gaps import BOTTOM
-from faywright.joints.moving import MARGIN, Moving
+from faywright.joints.moving import Moving
 from faywright.joints.seasonal import READABLE, JointAt, Seasonal, SeasonFault
 from faywright.joints.task import JointTask
 from faywright.piece.words import Write, span
+from faywright.timber.movement import MARGIN
 
 
 class SeasonedJoint(Protocol):
@@ -41,11 +42,12 @@ def season_lines(joint: SeasonedJoint, write: Write, *, panel: str | None = None
     least = min(float(at.gaps[BOTTOM].min()) for at in seasonal.moments)
     found.append(f"Under the tongue at least {write(least)} stays free in every season.")
     if task.opens:
-        laid = [] if panel else _laid(moving, seasonal, write)
+        loose = task.wanted.second_groove is not None
+        laid = [] if panel else _laid(moving, seasonal, write, loose=loose)
         found += [*laid, *_longer(moving, task, write)]
         if panel:
             found.append(f"What to leave between the boards stands with panel {panel}.")
-    return found
+    return [*found, *(f"Of the timber, {each}." for each in moving.remarks)]
 
 
 def _moistures(seasonal: Seasonal) -> str:
@@ -62,7 +64,7 @@ def _side(at: JointAt, write: Write) -> str:
     return span(float(at.clearance.min()), float(at.clearance.max()), write)
 
 
-def _laid(moving: Moving, seasonal: Seasonal, write: Write) -> Iterator[str]:
+def _laid(moving: Moving, seasonal: Seasonal, write: Write, *, loose: bool) -> Iterator[str]:
     """Gap to leave, and how far joints open."""
     grown = moving.swells * seasonal.face
     if seasonal.laid > READABLE:
@@ -76,7 +78,8 @@ def _laid(moving: Moving, seasonal: Seasonal, write: Write) -> Iterator[str]:
     widest = max(seasonal.moments, key=lambda at: float(at.opening.max()))
     yield (
         f"At the widest, {widest.name}, joints stand open {write(float(widest.opening.max()))} "
-        f"and {write(max(0.0, float(widest.engaged.min())))} of the tongue is still in its groove."
+        f"and {write(max(0.0, float(widest.engaged.min())))} of the tongue is still in its groove"
+        f"{', even where it has slid to the bottom of the other' if loose else ''}."
     )
 
 

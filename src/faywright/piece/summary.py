@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from textwrap import wrap
 
-from faywright.piece.panel_words import drawer_words, framed_words, row_words, short_words
+from faywright.piece.panel_words import drawer_words, framed_words, row_decisions, row_words
 from faywright.piece.plan import SURE, JointPlan, Plan, Verdict
 from faywright.piece.season_words import season_decisions, season_lines
-from faywright.piece.strength_words import strength_decisions, strength_lines
+from faywright.piece.strength_words import shelf_lines, strength_decisions, strength_lines
 from faywright.piece.words import (
     MEASURED,
     Write,
@@ -53,7 +53,7 @@ def summary(plan: Plan) -> str:
     lines += _panels(plan)
     for shelf in plan.shelves:
         lines += _rule(f"SHELF: {shelf.name}")
-        for each in shelf.verdict.words(write):
+        for each in shelf_lines(shelf, write):
             lines += _wrapped(each, first="  ", rest="    ")
         lines.append("")
     lines += _rule("SETUPS, in order of work")
@@ -78,14 +78,20 @@ def _panels(plan: Plan) -> Iterator[str]:
 def panel_lines(plan: Plan, write: Write, fine: Write) -> Iterator[tuple[str, list[str]]]:
     """A title and what is said under it, for each row, framed panel and drawer."""
     for row in plan.rows:
-        if isinstance(row.row, ShortPile):
-            yield f"PANEL: {row.name}", [f"! {each}" for each in short_words(row.row, write)]
-        else:
-            yield f"PANEL: {row.name}", row_words(row.row, write, fine=fine, marks=row.marks)
+        found = [f"! {each}" for each in row_decisions(row, write)]
+        if not isinstance(row.row, ShortPile):
+            found += row_words(row.row, write, fine=fine, marks=row.marks)
+        yield f"PANEL: {row.name}", found
     for framed in plan.framed:
-        yield f"FRAMED PANEL: {framed.name}", framed_words(framed.panel, write, fine=fine)
+        said = framed_words(framed.panel, write, fine=fine)
+        yield f"FRAMED PANEL: {framed.name}", [*said, *_of_the_timber(framed.remarks)]
     for drawer in plan.drawers:
-        yield f"DRAWER: {drawer.name}", drawer_words(drawer.fit, write, fine=fine)
+        said = drawer_words(drawer.fit, write, fine=fine)
+        yield f"DRAWER: {drawer.name}", [*said, *_of_the_timber(drawer.remarks)]
+
+
+def _of_the_timber(remarks: Sequence[str]) -> list[str]:
+    return [f"Of the timber, {each}." for each in remarks]
 
 
 def _rule(title: str) -> list[str]:

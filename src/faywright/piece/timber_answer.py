@@ -14,7 +14,9 @@ from faywright.piece.words import MILLIMETRES, Write
 from faywright.timber.climate import Air, StatedMoisture, rooms
 from faywright.timber.figures import shrinkage_of
 from faywright.timber.finding import find_species
+from faywright.timber.measures import Value
 from faywright.timber.movement import (
+    COVERAGE,
     RING_ANGLES,
     SHRINKAGE_VARIATION,
     Grain,
@@ -32,7 +34,10 @@ D = TypeVar("D")
 State = Air | StatedMoisture
 Rings = Grain | float
 
-MOST = 2 * SHRINKAGE_VARIATION
+MOVES: tuple[Value, ...] = ("c_radial", "c_tangential", "shrink_radial", "shrink_tangential")
+"""What is published of how timber moves."""
+
+MOST = COVERAGE * SHRINKAGE_VARIATION
 """Share by which 19 boards in 20 move more or less than told."""
 
 
@@ -61,7 +66,7 @@ class Question:
         return self._change(across_thickness(shrinkage_of(self.species), rings), 1.0)
 
     def _change(self, movement: Movement, size: float) -> float:
-        return movement.change(size, self.start.moisture, self.end.moisture)
+        return size * movement.share(self.start.moisture, self.end.moisture)
 
 
 def question(
@@ -91,10 +96,21 @@ def question(
         species=find_species(species, own),
         start=_read(STATE, start, "--from", StatedMoisture(room.driest.moisture)),
         end=_read(STATE, end, "--to", StatedMoisture(room.wettest.moisture)),
-        width=_read(length("mm"), width, "--width", 0.0),
+        width=_wide(width),
         rings=_read(RINGS, rings, "--rings", None),
         style=MILLIMETRES if _metric(width) else LengthStyle("decimal inch"),
     )
+
+
+def _wide(text: str) -> float:
+    found = _read(length("mm"), text, "--width", 0.0)
+    if not found > 0:
+        raise InputError(
+            f"a board {text.strip()} wide is none",
+            where="--width",
+            remedy='Give its width above 0, as "120 mm" or "8 in"',
+        )
+    return found
 
 
 def _metric(width: str) -> bool:
@@ -124,16 +140,19 @@ def answer_lines(asked: Question, write: Write) -> Iterator[str]:
             f"({write(least)} to {write(most)}, 19 boards in 20); thickness "
             f"{100 * asked.thickness_share(rings):+.2f} %"
         )
+    yield from _figures(asked)
+
+
+def _figures(asked: Question) -> Iterator[str]:
+    """What the answer stands on, where it was printed, and what to know of it."""
+    species = asked.species
     yield f"  {_basis(asked)}"
-    for value in ("c_radial", "c_tangential", "shrink_radial", "shrink_tangential"):
+    for value in MOVES:
         found = species.value(value)
         if found is not None:
             yield f"  {value} {found:g}: {species.source_of(value)}"
-    if species.shows_both:
-        yield (
-            "  Coefficients and total shrinkage of this timber disagree: "
-            f"{species.disagreement or 'the tables differ'}. The coefficient is the careful one."
-        )
+    for remark in species.remarks:
+        yield f"  Note, {remark}."
 
 
 def _from_to(asked: Question) -> str:
@@ -158,7 +177,9 @@ def _moves(change: float, write: Write) -> str:
 
 
 def _basis(asked: Question) -> str:
-    return across_width(shrinkage_of(asked.species), asked.ways[0]).basis
+    """That of both directions, where all ways of sawing are asked for."""
+    rings = "rift" if asked.rings is None else asked.rings
+    return across_width(shrinkage_of(asked.species), rings).basis
 
 
 def room_lines(asked: Question, write: Write) -> Iterator[str]:
@@ -174,6 +195,7 @@ def room_lines(asked: Question, write: Write) -> Iterator[str]:
             f"  {room.name}: {dry.moisture:.1f} % ({dry.name}) to {wet.moisture:.1f} % "
             f"({wet.name}), it moves by {moved}"
         )
+    yield from _figures(asked)
     yield '  The rooms are invented; give --from and --to for your own air, as "20 C 45 %".'
 
 
@@ -200,7 +222,8 @@ def answer_json(asked: Question) -> dict[str, Any]:
         "basis": _basis(asked),
         "sources": {
             value: asked.species.source_of(value)
-            for value in ("c_radial", "c_tangential", "shrink_radial", "shrink_tangential")
+            for value in MOVES
             if asked.species.value(value) is not None
         },
+        "remarks": list(asked.species.remarks),
     }

@@ -9,8 +9,11 @@ from faywright.joints.seasonal import Seasonal
 from faywright.piece.climate_table import PieceClimate
 from faywright.piece.panels import DrawerPlan, FramedPlan, RowPlan
 from faywright.piece.rounded import Json, mm
-from faywright.timber.rows import Expected, ShortPile
+from faywright.piece.strengths import Strength
+from faywright.timber.rows import ShortPile
+from faywright.timber.strongest import Proportion
 from faywright.timber.verdict import Verdict
+from faywright.timber.year import Expected
 
 
 def climate_json(asked: PieceClimate | None) -> Json | None:
@@ -53,6 +56,35 @@ def seasons_json(seasonal: Seasonal | None, *, in_panel: bool) -> Json | None:
             }
             for at in seasonal.moments
         ],
+    }
+
+
+def strength_json(strength: Strength | None) -> Json:
+    """Verdicts on a joint's parts, why there are none, and its strongest proportion."""
+    if strength is None:
+        return {
+            "strength": None,
+            "strength_not_judged": None,
+            "strongest_proportion": None,
+        }
+    return {
+        "strength": [verdict_json(verdict) for verdict in strength.verdicts] or None,
+        "strength_not_judged": strength.unjudged or None,
+        "strongest_proportion": _proportion(strength.proportion),
+    }
+
+
+def _proportion(found: Proportion | None) -> Json | None:
+    """The tongue and walls that give way at the same load."""
+    if found is None:
+        return None
+    return {
+        "board_thickness_mm": mm(found.board),
+        "tongue_thickness_mm": mm(found.tongue_thickness),
+        "wall_thickness_mm": mm(found.wall_thickness),
+        "used_share": round(found.utilisation, 4),
+        "carries_more_than_thirds_share": round(found.gain, 4),
+        "caution": found.caution,
     }
 
 

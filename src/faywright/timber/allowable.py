@@ -7,7 +7,14 @@ from dataclasses import dataclass
 from typing import Literal, get_args
 
 from faywright.errors import InputError
-from faywright.timber.strength import ClearWood, Duration, Service, five_percent, moisture_share
+from faywright.timber.strength import (
+    CALLED,
+    ClearWood,
+    Duration,
+    Service,
+    five_percent,
+    moisture_share,
+)
 from faywright.timber.strength_factors import strength_factors
 
 Own = Literal["bending", "shear", "tension across", "compression across"]
@@ -15,14 +22,6 @@ Own = Literal["bending", "shear", "tension across", "compression across"]
 
 Property = Literal["bending", "shear", "rolling shear", "tension across", "compression across"]
 """What a part may fail in. Rolling shear is across the grain: it rolls fibre over fibre."""
-
-CALLED: dict[Property, str] = {
-    "bending": "bending strength",
-    "shear": "shear along the grain",
-    "rolling shear": "rolling shear",
-    "tension across": "tension across the grain",
-    "compression across": "compression across the grain",
-}
 
 GUIDE = "A guide for furniture: not for structures, nor where a failure could hurt someone."
 """Carried by every result."""
@@ -64,7 +63,7 @@ class Allowable:
     """
 
     of: Property
-    mean_of: Property
+    mean_of: Own
     mean_mpa: float
     factors: tuple[Factor, ...]
     remark: str = ""

@@ -10,8 +10,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from faywright.errors import RangeError
-from faywright.timber.rows import MARGIN, Expected, Swing, expected
+from faywright.timber.movement import MARGIN
 from faywright.timber.verdict import above_nought
+from faywright.timber.year import Expected, Swing, expected
 
 LEAST_GAP = 0.8
 """Gap that is left over a drawer when it is wettest. Common practice, no source. [mm]"""

@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+
 from faywright.errors import InputError
+from faywright.timber.measures import Value
 from faywright.timber.movement import Shrinkage
 from faywright.timber.species import Species
 from faywright.timber.strength import ClearWood
@@ -31,20 +34,22 @@ def shrinkage_of(species: Species) -> Shrinkage:
     )
 
 
-def clear_wood_of(species: Species) -> ClearWood:
-    """Its published mean strengths, as means of small clear pieces.
+def clear_wood_of(species: Species, needed: Iterable[Value]) -> ClearWood:
+    """Its published mean strengths, as means of small clear pieces, None where there is none.
 
     Raises
     ------
     InputError
-        A value is not published; the message says which, and how to give one.
+        One of the values ``needed`` is not published; the message says which, and how to give
+        them.
     """
+    species.require(*needed)
     return ClearWood(
         kind=species.botanical_kind,
-        bending=species.need("mor"),
-        elasticity=species.need("moe"),
-        compression_perp=species.need("compression_perp"),
-        shear_parallel=species.need("shear_par"),
+        bending=species.mor,
+        elasticity=species.moe,
+        compression_perp=species.compression_perp,
+        shear_parallel=species.shear_par,
         tension_perp=species.tension_perp,
         name=species.name,
     )

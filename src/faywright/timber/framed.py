@@ -16,14 +16,16 @@ from dataclasses import dataclass
 from typing import Literal, get_args
 
 from faywright.errors import InfeasibleError, InputError, RangeError
-from faywright.timber.rows import LEAST_ENGAGEMENT, MARGIN, Expected, Swing, expected
+from faywright.timber.movement import MARGIN
+from faywright.timber.rows import LEAST_ENGAGEMENT
 from faywright.timber.verdict import above_nought
+from faywright.timber.year import Expected, Swing, expected
 
 LEAST_ROOM = 0.5
 """Room that is left at the bottom of each groove even when wettest, for finish and dust.
 Common practice, no source. [mm]"""
 
-NARROWEST = 20
+NARROWEST = 60
 """Openings narrower than this are not worth a panel. [mm]"""
 
 FrameGrain = Literal["upright", "level"]

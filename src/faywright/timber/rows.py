@@ -15,24 +15,14 @@ from itertools import pairwise
 from typing import Literal, get_args
 
 from faywright.errors import InputError, RangeError
-from faywright.timber.climate import MONTHS, Climate
-from faywright.timber.movement import SHRINKAGE_VARIATION, Movement
+from faywright.timber.movement import MARGIN
 from faywright.timber.verdict import above_nought
-
-MARGIN = 1.3
-"""Movement to be ready for, as a multiple of the expected one: ``COVERAGE`` standard
-uncertainties more. Of 20 boards 19 lie within as much more or less, and 1 in 40 moves more."""
-
-COVERAGE = 2.0
-"""Standard uncertainties either way that hold about 95 % (JCGM 100:2008, 6.3.3)."""
+from faywright.timber.year import Expected, Swing, expected
 
 LEAST_ENGAGEMENT = 3.0
 """Least that a tongue or a panel shall stay in its groove. Common practice, no source. [mm]"""
 
 MOST_BOARDS = 200
-
-MOST_SWING = 0.25
-"""No wood changes more than this between green and oven-dry, as a share of its size."""
 
 _ROUNDING = 1e-9
 
@@ -44,95 +34,20 @@ Ends = Literal["as they come", "equal ends"]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Swing:
-    """How a size across the grain will change after today, as shares of what it is today.
-
-    ``swelling`` to the wettest and ``shrinkage`` to the driest are both 0 or more; ``months`` are
-    the changes by month, January first, a shrinkage negative.
-    """
-
-    swelling: float
-    shrinkage: float
-    months: tuple[float, ...]
-
-    def __post_init__(self) -> None:
-        """Shares are not percent, and no month lies beyond wettest and driest."""
-        where = "movement over the year"
-        for name, share in (("swelling", self.swelling), ("shrinkage", self.shrinkage)):
-            if not 0 <= share <= MOST_SWING:
-                raise RangeError(
-                    f"a {name} of {share:g} is outside 0 to {MOST_SWING:g}",
-                    where=where,
-                    remedy="Give it as a share of the size today, 0.012 for 1.2 %",
-                )
-        if len(self.months) != len(MONTHS):
-            remedy = "Give twelve, January first"
-            raise InputError(f"{len(self.months)} months are given", where=where, remedy=remedy)
-        for name, change in zip(MONTHS, self.months, strict=True):
-            if not -self.shrinkage - _ROUNDING <= change <= self.swelling + _ROUNDING:
-                raise RangeError(
-                    f"a change of {change:g} in {name} is outside {-self.shrinkage:g} to "
-                    f"{self.swelling:g}",
-                    where=where,
-                    remedy="Give swelling and shrinkage that hold every month",
-                )
-
-
-def swing(movement: Movement, climate: Climate) -> Swing:
-    """How sizes that follow ``movement`` will change after assembly.
-
-    Raises
-    ------
-    RangeError
-        A moisture beyond fibre saturation of the wood.
-    """
-    start = climate.assembly.moisture
-    months = movement.change(1.0, start, climate.room.moisture_by_month)
-    return Swing(
-        swelling=max(0.0, movement.change(1.0, start, climate.wettest.moisture)),
-        shrinkage=max(0.0, -movement.change(1.0, start, climate.driest.moisture)),
-        months=tuple(months.tolist()),
-    )
-
-
-@dataclass(frozen=True, slots=True)
-class Expected:
-    """A size to expect, and its standard uncertainty for the scatter between boards. [mm]"""
-
-    size: float
-    standard_uncertainty: float = 0.0
-
-    @property
-    def low(self) -> float:
-        """Low end of the 95 % range. [mm]"""
-        return self.size - COVERAGE * self.standard_uncertainty
-
-    @property
-    def high(self) -> float:
-        """High end of the 95 % range. [mm]"""
-        return self.size + COVERAGE * self.standard_uncertainty
-
-
-def expected(today: float, change: float) -> Expected:
-    """A size that is ``today``, after it has changed by ``change``. [mm]
-
-    Boards are taken to scatter together, as those of one tree do; scatter that differs from board
-    to board makes a row's width better known than told. Moisture is taken as known.
-    """
-    return Expected(today + change, SHRINKAGE_VARIATION * abs(change))
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
 class RowTask:
     """A finished ``width`` to fill, at the moisture of assembly. [mm]
 
     ``tongue`` is the length of the tongue that all boards but the last have beside their face, 0
-    for loose tongues and butt joints.
+    for loose tongues and butt joints. ``held`` is the least of a tongue that is in its groove
+    while the joint is closed, None where that is all of it; ``engagement`` how much of it shall
+    stay.
     """
 
     width: float
     swing: Swing
     tongue: float = 0.0
+    held: float | None = None
+    engagement: float = LEAST_ENGAGEMENT
     laid: Laid = "between sides"
     margin: float = MARGIN
 
@@ -266,12 +181,25 @@ class Row:
     def engagement(self) -> float | None:
         """Least that a tongue stays in its groove, at the driest with the margin. [mm]
 
-        Below 0 it has come out. None where no tongue is cut, or glue holds it.
+        The tongue shrinks with its board. Below 0 it has come out. None where there is no tongue,
+        or glue holds it.
         """
-        if not self.task.tongue or not self.at_joints:
+        held = self.task.tongue if self.task.held is None else self.task.held
+        if not held or not self.at_joints:
             return None
-        opens = self.task.margin * self.task.swing.shrinkage * max(self.at_joints)
-        return self.task.tongue - self.gap - opens
+        shrinks = self.task.margin * self.task.swing.shrinkage
+        return held - self.gap - shrinks * (max(self.at_joints) + self.task.tongue)
+
+    @property
+    def keeps_hold(self) -> bool:
+        """Whether tongues stay in as far as they shall."""
+        left = self.engagement
+        return left is None or left >= self.task.engagement - _ROUNDING
+
+    @property
+    def ends_alike(self) -> bool:
+        """Whether the first and the last face are as wide as each other."""
+        return math.isclose(self.faces[0], self.faces[-1])
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -286,6 +214,16 @@ class ShortPile:
     widths: tuple[float, ...]
     short: float
     another: float
+
+    @property
+    def more(self) -> int | None:
+        """How many boards more, as wide as the widest there is; None if ``MOST_BOARDS`` are few."""
+        widest, known = max(self.widths), list(self.widths)
+        for more in range(1, MOST_BOARDS):
+            if _last(self.task, known) <= widest + _ROUNDING:
+                return more
+            known.append(widest)
+        return None
 
 
 def equal_row(task: RowTask, count: int) -> Row:

@@ -85,8 +85,8 @@ class Runner:
         above_nought("runner", thickness=self.thickness, engagement=self.engagement)
         if not self.engagement <= self.projection < float("inf"):
             raise RangeError(
-                f"an engagement of {self.engagement:g} mm on a projection of "
-                f"{self.projection:g} mm",
+                f"an engagement of {figure(self.engagement)} mm on a projection of "
+                f"{figure(self.projection)} mm",
                 where="runner",
                 remedy="Give an engagement of at most the projection",
             )

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from types import MappingProxyType
 from typing import Literal, get_args
 
 from faywright.errors import InputError, RangeError
 from faywright.timber.measures import MEASURES, YOUR_OWN, Origin, Value
+from faywright.timber.movement import implied_coefficient
 
 Group = Literal["softwood", "hardwood", "imported"]
 """As the published tables part them; all imported species here are hardwoods by botany."""
@@ -94,14 +95,33 @@ class Species:
         """
         found = self.value(value)
         if found is None:
-            measure, origin = MEASURES[value], self.origins.get(value)
-            looked = f": none was taken from {origin.place}" if origin else ""
-            raise InputError(
-                f"no {measure.words} is known{looked}",
-                where=f"species {self.name}",
-                remedy=f"Give your own {value} for it in the shop file ({measure.unit})",
-            )
+            raise self._missing([value])
         return found
+
+    def require(self, *values: Value) -> None:
+        """Refuse to go on without these values; all that are missing are named at once.
+
+        Raises
+        ------
+        InputError
+            Some are missing; the message names the table they were looked for in, and what to
+            give.
+        """
+        missing = [value for value in values if self.value(value) is None]
+        if missing:
+            raise self._missing(missing)
+
+    def _missing(self, missing: Sequence[Value]) -> InputError:
+        *others, last = (f"no {MEASURES[value].words}" for value in missing)
+        words = f"{', '.join(others)} and {last}" if others else last
+        units = ", ".join(dict.fromkeys(MEASURES[value].unit for value in missing))
+        origin = self.origins.get(missing[0])
+        looked = f": none was taken from {origin.place}" if origin else ""
+        return InputError(
+            f"{words} is known{looked}",
+            where=f"species {self.name}",
+            remedy=f"Give your own {', '.join(missing)} for it in the shop file ({units})",
+        )
 
     def source_of(self, value: Value) -> str:
         """Where a value comes from, in words; empty for a value that is missing or unsourced."""
@@ -130,14 +150,9 @@ class Species:
         return "softwood" if gravity < LIGHT else "hardwood"
 
     def coefficient_by_shrinkage(self, direction: Direction) -> float | None:
-        """What the coefficient would be by the shrinkage: S / (100 f - S (f - 10)).
-
-        S is the shrinkage [%] and f the moisture it starts at [%]; the size is that at 10 %.
-        Derived here from straight-line shrinkage; it gives Table 13-5 of the Wood Handbook back.
-        """
+        """What the coefficient would be by the shrinkage; None where that is not known."""
         total = self.shrink_radial if direction == "radial" else self.shrink_tangential
-        start = self.start_of_shrinkage
-        return None if total is None else total / (100 * start - total * (start - 10))
+        return None if total is None else implied_coefficient(total, self.start_of_shrinkage)
 
     def deviation(self, direction: Direction) -> float | None:
         """How far the coefficient lies above that by the shrinkage [%]; None without both."""
@@ -150,6 +165,18 @@ class Species:
         """Whether coefficient and shrinkages lie so far apart that both answers are to be shown."""
         apart = [self.deviation(direction) for direction in get_args(Direction)]
         return any(abs(each) > FAR_APART for each in apart if each is not None)
+
+    @property
+    def remarks(self) -> tuple[str, ...]:
+        """What to know of its figures before trusting them, as sentences without their end."""
+        found = [self.note] if self.note else []
+        if self.shows_both:
+            found.append(
+                "its coefficients and total shrinkages disagree "
+                f"({self.disagreement or 'the tables differ'}); within 6 to 14 % the coefficients "
+                "are taken"
+            )
+        return tuple(f"{self.name}: {each}" for each in found)
 
     def _check(self, value: Value) -> None:
         number, measure = self.value(value), MEASURES[value]

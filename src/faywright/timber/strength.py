@@ -18,6 +18,15 @@ Duration = Literal[
 ]
 """How long the load lasts in all, over the life of the piece."""
 
+CALLED: dict[Measured, str] = {
+    "bending": "bending strength",
+    "elasticity": "stiffness in bending",
+    "shear": "shear along the grain",
+    "tension across": "tension across the grain",
+    "compression across": "compression across the grain",
+}
+"""The properties in words."""
+
 ONE_IN_TWENTY = 1.645
 """Standard deviations below the mean under which a twentieth of a normal population lies."""
 
@@ -39,16 +48,16 @@ class ClearWood:
     """Mean published properties of small clear pieces, at 12 % moisture. [MPa]
 
     ``bending`` is the modulus of rupture, ``elasticity`` the modulus of elasticity in bending,
-    as published. ``tension_perp`` is None where none was published. ``green`` holds the
-    properties of green timber where they are known, and ``change_begins`` the moisture below
-    which they begin to change. [% of oven-dry mass]
+    as published; each is None where none was published. ``green`` holds the properties
+    of green timber where they are known, and ``change_begins`` the moisture below which they begin
+    to change. [% of oven-dry mass]
     """
 
     kind: Kind
-    bending: float
-    elasticity: float
-    compression_perp: float
-    shear_parallel: float
+    bending: float | None
+    elasticity: float | None
+    compression_perp: float | None
+    shear_parallel: float | None
     tension_perp: float | None
     name: str = "this timber"
     green: ClearWood | None = None
@@ -89,15 +98,15 @@ class ClearWood:
         Raises
         ------
         InputError
-            None was published; only tension across the grain may be missing.
+            None was published.
         """
         value = self.published(of)
         if value is None:
+            low, high = LEAST_AND_MOST[of]
             raise InputError(
-                "tension across the grain is not known",
+                f"{CALLED[of]} is not known",
                 where=f"strength of {self.name}",
-                remedy="Enter its published mean tension perpendicular to grain at 12 % moisture, "
-                "in MPa (softwoods mostly 2 to 3, hardwoods 3 to 8)",
+                remedy=f"Enter its published mean at 12 % moisture, in MPa, {low:g} to {high:g}",
             )
         return value
 
