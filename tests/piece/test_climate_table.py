@@ -49,6 +49,25 @@ def test_left_out_the_assembly_is_as_the_cutting_and_boards_drift_a_little() -> 
     assert found.climate.assembly == found.climate.machining
 
 
+def test_a_meter_s_reading_is_brought_to_the_temperature_it_is_calibrated_for() -> None:
+    found = climate('cutting = { meter = 9, wood = "8.8 C", calibrated = 20 }\n' + ROOM)
+    # 0.5 % for each 5.6 deg C (Wood Handbook, FPL-GTR-190, chapter 13): twice that here.
+    assert found.climate.machining.moisture == pytest.approx(10.0)
+
+
+@pytest.mark.parametrize(
+    ("cutting", "told"),
+    [
+        ("{ meter = 5 }", "5 % is below 6 %"),
+        ("{ meter = 35 }", "35 % is above 30 %"),
+        ("{ meter = 9, moisture = 9 }", "a meter's reading is given beside a moisture"),
+        ("{ moisture = 9, wood = 8 }", "go with a meter's reading"),
+    ],
+)
+def test_a_meter_s_reading_that_cannot_be_is_refused(cutting: str, told: str) -> None:
+    assert any(told in fault for fault in faults(f"cutting = {cutting}\n" + ROOM))
+
+
 def test_an_assembly_that_is_told_is_kept() -> None:
     found = climate(CUT + ROOM + 'assembly = { moisture = "11 %" }\ndrift = "0.2 %"\n')
     assert (found.climate.assembly.moisture, found.drift) == (11.0, 0.2)

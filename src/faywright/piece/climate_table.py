@@ -11,6 +11,7 @@ from faywright.piece.wood_values import HUMIDITY, MOISTURE, TEMPERATURE, percent
 from faywright.timber.climate import (
     Air,
     Climate,
+    Moisture,
     Room,
     Season,
     StatedMoisture,
@@ -18,13 +19,14 @@ from faywright.timber.climate import (
     room_called,
     rooms,
 )
+from faywright.timber.moisture import MeterReading
 
 DRIFT = 0.5
 """Moisture that boards may gain or lose between cutting grooves and tongues. [%] Common practice,
 no source: a day or two in a workshop whose air changes by a tenth."""
 
 MONTHS = 12
-State = Air | StatedMoisture
+State = Moisture
 
 _NO_ROOM = Room("", (Season("", StatedMoisture(10.0), tuple(range(1, MONTHS + 1))),))
 _DRIFT = percent(0.0, 5.0, "drift of moisture")
@@ -64,6 +66,10 @@ def _climate(cutting: State, assembly: State | None, room: Room, drift: float) -
 
 
 _STATE_REMEDY = "Write cutting = { temperature = 19, humidity = 50 }, or { moisture = 9.5 }"
+_METER = percent(0.0, 100.0, "what a moisture meter shows")
+
+USUAL_C = 20.0
+"""Temperature a meter is taken to be calibrated for, and the wood to have. [deg C]"""
 
 
 def _state(table: Table | None) -> State | None:
@@ -73,10 +79,33 @@ def _state(table: Table | None) -> State | None:
     moisture = table.optional("moisture", MOISTURE, None)
     temperature = table.optional("temperature", TEMPERATURE, None)
     humidity = table.optional("humidity", HUMIDITY, None)
-    return table.build(_moist, moisture, temperature, humidity)
+    shown = table.optional("meter", _METER, None)
+    wood = table.optional("wood", TEMPERATURE, USUAL_C)
+    calibrated = table.optional("calibrated", TEMPERATURE, USUAL_C)
+
+    def state() -> State:
+        if shown is None:
+            if table.holds("wood") or table.holds("calibrated"):
+                raise InputError(
+                    "temperatures of wood and calibration go with a meter's reading",
+                    where="climate",
+                    remedy="Write { meter = 9.0, wood = 8, calibrated = 20 }, or leave them out",
+                )
+            return _moist(moisture, temperature, humidity)
+        if (moisture, temperature, humidity) != (None, None, None):
+            raise InputError(
+                "a meter's reading is given beside a moisture or the air",
+                where="climate",
+                remedy="Give one of them",
+            )
+        return MeterReading(shown=shown, wood_c=wood, calibrated_c=calibrated)
+
+    return table.build(state)
 
 
-def _moist(moisture: float | None, temperature: float | None, humidity: float | None) -> State:
+def _moist(
+    moisture: float | None, temperature: float | None, humidity: float | None
+) -> Air | StatedMoisture:
     if moisture is not None:
         if temperature is not None or humidity is not None:
             raise InputError(
