@@ -40,7 +40,7 @@ def _bench(documents: Documents) -> Plan:
         replace(joint, name=name)
         for joint, name in zip(documents.piece.joints, SAME_NAMES, strict=True)
     )
-    return plan(replace(documents.piece, joints=joints), documents.shop)
+    return plan(replace(documents.piece, joints=joints, panels=()), documents.shop)
 
 
 @pytest.fixture(name="drawings", scope="module")
@@ -51,7 +51,8 @@ def _drawings(bench: Plan) -> dict[str, PlanDrawing]:
 @pytest.fixture(name="small", scope="module")
 def _small(documents: Documents) -> Plan:
     """The demo with one joint only."""
-    return plan(replace(documents.piece, joints=documents.piece.joints[1:]), documents.shop)
+    piece = replace(documents.piece, joints=documents.piece.joints[1:], panels=())
+    return plan(piece, documents.shop)
 
 
 @pytest.fixture(name="loose", scope="module")
@@ -67,12 +68,13 @@ def _loose(documents: Documents) -> Plan:
         second_groove=back.tongue,
         groove_depth=None,
         tongue_length=8.0,
+        load=None,
     )
     parts = tuple(
         replace(part, boards=part.boards[:3] if part.name == back.groove.part else part.boards)
         for part in piece.parts
     )
-    return plan(replace(piece, parts=parts, joints=(wanted,)), documents.shop)
+    return plan(replace(piece, parts=parts, joints=(wanted,), panels=()), documents.shop)
 
 
 @pytest.fixture(name="folder", scope="module")

@@ -1,6 +1,7 @@
 """Rows, framed panels and drawers of a piece, through files, plan, words and JSON."""
 
 import json
+from dataclasses import replace
 from importlib.resources import files
 from typing import Any
 
@@ -104,6 +105,12 @@ def test_a_joint_that_is_no_row_has_no_panel() -> None:
     pair = JOINT.replace('tongue = { part = "back"', 'tongue = { part = "rail"')
     with pytest.raises(DocumentError, match="do not stand in a row"):
         planned(PART, rail, boards(count=2), boards("rail", 2), pair, PORCH, PANEL)
+
+
+def test_a_piece_made_in_python_is_held_to_its_joints_too() -> None:
+    piece = porch(PANEL).piece
+    with pytest.raises(InputError, match="no joint 'back'"):
+        replace(piece, joints=())
 
 
 def test_a_panel_of_an_unknown_joint_names_those_there_are() -> None:

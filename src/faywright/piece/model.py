@@ -61,6 +61,13 @@ class Piece:
                     remedy="Give each its own name",
                 )
         self._check_edges()
+        for panel in self.panels:
+            if panel.joint not in joints:
+                raise InputError(
+                    f"there is no joint {panel.joint!r}",
+                    where=f"panel {panel.name!r}",
+                    remedy=f"Use one of {', '.join(map(repr, joints))}" if joints else "Add it",
+                )
         for joint in self.joints:
             for part in self.parts_of(joint):
                 if not part.boards:
