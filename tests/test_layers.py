@@ -20,8 +20,10 @@ ROOMS = (
     "fit",
     "joints",
     "setups",
+    "trials",
     "piece",
     "drawing",
+    "app",
     "cli",
 )
 """From what is needed by everything down to what needs everything."""
