@@ -32,7 +32,7 @@ format: $(READY)
 
 # Pin again after a change of the dependencies in pyproject.toml.
 lock: $(READY)
-	$(BIN)/uv pip compile pyproject.toml --extra dev --universal --generate-hashes --upgrade \
+	$(BIN)/uv pip compile pyproject.toml --extra dev --extra postgres --universal --generate-hashes --upgrade \
 		--no-emit-index-url --no-emit-find-links --no-header -o requirements.lock
 
 $(READY): requirements.lock pyproject.toml
