@@ -14,7 +14,18 @@ import shapely
 from numpy.typing import NDArray
 from pypdf import PdfReader
 
-from benchmarks import drawing, landings, plain_drawings, promise, speed, timber, workshop
+from benchmarks import (
+    drawing,
+    landings,
+    memory,
+    plain_drawings,
+    promise,
+    speed,
+    timber,
+    trial_shop,
+    trials,
+    workshop,
+)
 from benchmarks.common_way import common_way
 from benchmarks.following import follow, landed
 from benchmarks.hidden import HIDDEN, MARKED, NONE, Truth, truth_of
@@ -320,3 +331,86 @@ def test_a_command_that_fails_is_an_error() -> None:
 def test_columns_line_up() -> None:
     lines = table(["a", "b"], [["long name", "1"], ["x", "22"]]).splitlines()
     assert lines[2:] == ["long name   1", "x          22"]
+
+
+FLAWLESS = trial_shop.gauge(1e-9, 0.0)
+
+
+def exact_shop(**zeros: float) -> trial_shop.Hidden:
+    """A shop for trials where everything is as measured, but for zeros of the gauge."""
+    shop = trial_shop.hidden_shop(FLAWLESS, (5,), NONE)
+    return replace(shop, zeros={"height": 0.0, "fence": 0.0} | zeros)
+
+
+@pytest.mark.parametrize("kind", trial_shop.KINDS)
+def test_in_a_shop_without_errors_the_planned_settings_are_right(kind: trial_shop.Kind) -> None:
+    shop = exact_shop()
+    planned = trial_shop.solution_of(shop, kind)
+    work = trials.by_error(shop, planned, np.random.default_rng(1), share=1.0)
+    assert same(work.off, [0.0, 0.0])
+
+
+@pytest.mark.parametrize("kind", trial_shop.KINDS)
+def test_what_a_setting_is_off_by_in_the_shop_is_what_its_closed_form_says(
+    kind: trial_shop.Kind,
+) -> None:
+    shop = exact_shop(height=0.05, fence=-0.02)
+    planned = trial_shop.solution_of(shop, kind)
+    work = trials.by_error(shop, planned, np.random.default_rng(1), share=0.0)
+    play = work.trial.play
+    foretold = sum(
+        form.coefficient(quantity) * shop.zeros[quantity.kind]
+        for form in play.values()
+        for quantity in form.coefficients
+        if quantity.kind in shop.zeros
+    )
+    assert same(work.off[0], foretold)
+
+
+@pytest.mark.parametrize("kind", trial_shop.KINDS)
+def test_the_whole_error_moved_is_right_where_nothing_scatters(kind: trial_shop.Kind) -> None:
+    shop = exact_shop(height=0.08, fence=0.11)
+    planned = trial_shop.solution_of(shop, kind)
+    work = trials.by_error(shop, planned, np.random.default_rng(1), share=1.0)
+    assert same(work.off[-1], 0.0)
+    assert same(trials.all_knowing(shop, planned, np.random.default_rng(1)).off[-1], 0.0)
+
+
+def test_a_turn_of_the_key_keeps_what_the_setting_was_off_by() -> None:
+    shop = exact_shop()
+    work = trials.by_error(
+        shop,
+        trial_shop.solution_of(shop, trial_shop.KINDS[0]),
+        np.random.default_rng(1),
+        share=0.0,
+    )
+    piece, bench = work.trial.tongue, work.bench
+    control = piece.method.control
+    assert control is not None
+    bench.own["tongue", control] = 0.07
+    before = bench.really(piece)[control]
+    shown = bench.turn(piece, control, -0.07, piece.as_set[control])
+    after = bench.really(piece.again("T2", {control: shown}))[control]
+    assert after - before == pytest.approx(-0.07, abs=5 * trial_shop.KEY)
+
+
+def test_trials_are_counted_until_the_setting_is_right() -> None:
+    assert trials.Course("", "", (0.01,)).trials == 0
+    assert trials.Course("", "", (0.04, -0.03, 0.02, 0.04)).trials == 2
+    assert not trials.Course("", "", (0.04, -0.03, 0.02, 0.04)).right
+    assert trials.Course("", "", (0.04, 0.03)).trials > trials.MOST_TRIALS
+
+
+def test_the_trial_report_has_a_row_for_each_way_and_stage() -> None:
+    intervals = trials.held(shops=3)
+    text = trials.report(trials.courses(shops=1), intervals)
+    for gauge in trial_shop.GAUGES:
+        for way in trials.WAYS:
+            assert f"{gauge}: {way}  " in text
+        assert f"{gauge}: {trials.MOVED}" in text
+    assert all(len(inside) == 3 for inside in intervals.values())
+
+
+def test_the_shop_s_memory_is_measured_beside_peers() -> None:
+    results = [memory.update(1), memory.remembered(1, 20)]
+    assert all(result.ratio > 0 and result.peer for result in results)

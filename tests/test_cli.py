@@ -1,9 +1,11 @@
 import json
 import re
 import shutil
+import sqlite3
 import subprocess
 import sys
 from collections.abc import Callable
+from contextlib import closing
 from dataclasses import dataclass
 from importlib import import_module
 from pathlib import Path
@@ -64,10 +66,11 @@ def _faywright(monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[st
 
 @pytest.fixture(name="bench", autouse=True)
 def _bench(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
-    """The demo in a folder of its own, from which the command line is run."""
+    """The demo in a folder of its own, from which the command line is run; a store of its own."""
     folder = tmp_path / "bench"
     shutil.copytree(DEMO, folder)
     monkeypatch.chdir(folder)
+    monkeypatch.setenv("FAYWRIGHT_STORE", str(tmp_path / "trials.sqlite3"))
     return folder
 
 
@@ -176,7 +179,7 @@ def test_an_error_of_ours_is_no_fault_of_the_documents(
     def disagrees(*_: object, **__: object) -> None:
         raise DisagreementError("two numbers", where="joint 'back'", remedy="Report it")
 
-    monkeypatch.setattr(import_module("faywright.piece.plan"), "plan", disagrees)
+    monkeypatch.setattr(import_module("faywright.app.bench"), "plan", disagrees)
     run = faywright("plan", "piece.toml")
     assert (run.code, run.out) == (cli.OUR_FAULT, "")
     assert run.err == "joint 'back': two numbers. Report it.\n"
@@ -270,7 +273,7 @@ def test_check_tells_the_same_as_json(faywright: Faywright, bench: Path) -> None
 def test_help_names_every_command(faywright: Faywright) -> None:
     run = faywright("--help")
     assert run.code == cli.DONE
-    assert COMMANDS == ["plan", "check", "timber"]
+    assert COMMANDS == ["plan", "check", "timber", "trial", "shop"]
     assert all(re.search(rf"^  {name}  ", run.out, re.MULTILINE) for name in COMMANDS)
 
 
@@ -308,10 +311,6 @@ def test_the_command_that_is_installed_runs() -> None:
 def test_help_waits_for_no_heavy_import() -> None:
     code = "import sys, faywright.cli; print({'numpy', 'shapely', 'rich'} & sys.modules.keys())"
     assert installed(sys.executable, "-c", code).stdout == "set()\n"
-
-
-if __name__ == "__main__":
-    PAGE.write_text(commands_page(), encoding="utf-8")
 
 
 # timber
@@ -368,3 +367,147 @@ def test_what_timber_cannot_read_is_told(faywright: Faywright, words: list[str],
     assert run.code == cli.BAD_INPUT
     assert told in run.err
     assert not run.out
+
+
+# trial and shop
+
+READ = ("--tongue", "5.93", "--groove", "6.33", "--stock", "19.00")
+
+
+def store(bench: Path) -> Path:
+    return bench.parent / "trials.sqlite3"
+
+
+def test_a_trial_is_remembered_for_the_next_plan(faywright: Faywright, bench: Path) -> None:
+    run = faywright("trial", "piece.toml", "back", *READ)
+    assert run.code == cli.DONE
+    assert run.out.rstrip().endswith("Remembered as trial 1.")
+    told = faywright("plan", "piece.toml").out
+    assert "Reckoned with what trial cuts have taught:" in told
+    assert "cutter C1: 0.0" in told
+    plan = json.loads((bench / "out" / "plan.json").read_bytes())
+    assert {"kind": "cutter", "of": "C1"}.items() <= plan["learned"][0].items()
+
+
+def test_a_slip_is_a_decision_until_it_is_said_to_stand(faywright: Faywright, bench: Path) -> None:
+    slip = ("--tongue", "6.23", "--groove", "6.29", "--stock", "19")
+    run = faywright("trial", "piece.toml", "back", *slip)
+    assert run.code == cli.DECIDE
+    assert "or say --sure if the readings stand" in run.out
+    assert not store(bench).exists()
+    assert faywright("trial", "piece.toml", "back", *slip, "--sure").code == cli.DONE
+    assert store(bench).exists()
+
+
+def test_a_look_and_a_plan_leave_no_store(faywright: Faywright, bench: Path) -> None:
+    assert faywright("trial", "piece.toml", "back", *READ, "--look").code == cli.DONE
+    assert faywright("plan", "piece.toml").code == cli.DONE
+    assert faywright("shop", "shop.toml").code == cli.DONE
+    assert not store(bench).exists()
+
+
+def test_a_trial_answers_programs_too(faywright: Faywright) -> None:
+    told = json.loads(faywright("trial", "piece.toml", "back", *READ, "--json").out)
+    assert (told["format"], told["trial"], told["questions"]) == ("faywright trial 1", 1, [])
+    assert told["advice"]["as_set"]["chance"] > 0.9
+
+
+def test_what_is_useful_is_asked_for(bench: Path) -> None:
+    run = CliRunner().invoke(
+        cli.app,
+        ["trial", str(bench / "piece.toml"), "back", "--ask", "--tongue", "5.93"],
+        input="19\n6.29\n\n\n\n\n\n",
+    )
+    assert run.exit_code == cli.DONE, run.output
+    assert "thickness of the trial piece (Enter if not measured): " in run.output
+    assert "tongue thickness (Enter" not in run.output
+    assert "Remembered as trial 1." in run.output
+
+
+def test_nothing_given_and_nothing_asked_says_what_to_measure(faywright: Faywright) -> None:
+    run = faywright("trial", "piece.toml", "back")
+    assert (run.code, run.out) == (cli.BAD_INPUT, "")
+    assert "nothing was read. Measure --groove, --wall" in run.err
+
+
+@pytest.mark.parametrize(
+    ("words", "told"),
+    [
+        (["trial", "piece.toml", "lid", *READ], "no joint called 'lid'"),
+        (["trial", "piece.toml", "back", *READ, "--group", "Q"], "there is no group 'Q'"),
+        (["trial", "piece.toml", "back", *READ, "--feel", "tight"], "--feel: 'tight'"),
+        (["trial", "piece.toml", "back", *READ, "--metres", "-3"], "--metres: -3 m"),
+        (["trial", "piece.toml", "back", "--groove", "wide"], "--groove: 'wide'"),
+        (["trial", "piece.toml", "back", *READ, "--store", ""], "store: it is empty"),
+        (["shop", "shop.toml", "--forget", "3"], "there is no trial 3"),
+        (["shop", "shop.toml", "--sharpened", "C9"], "no cutter called 'C9'"),
+        (["shop", "shop.toml", "--chart", "drift.svg"], "nothing is remembered yet"),
+    ],
+)
+def test_what_trial_and_shop_cannot_use_is_told(
+    faywright: Faywright, bench: Path, words: list[str], told: str
+) -> None:
+    run = faywright(*words)
+    assert (run.code, run.out) == (cli.BAD_INPUT, "")
+    assert told in run.err
+    assert not store(bench).exists()
+
+
+def test_the_shop_tells_forgets_draws_and_hands_on(faywright: Faywright, bench: Path) -> None:
+    faywright("trial", "piece.toml", "back", *READ)
+    assert "cutter C1: 0.0" in faywright("shop", "shop.toml").out
+    assert faywright("shop", "shop.toml", "--chart", "drift.svg").code == cli.DONE
+    assert (bench / "drift.svg").read_text(encoding="utf-8").startswith("<svg")
+    assert faywright("shop", "shop.toml", "--export", "all.json").code == cli.DONE
+    told = json.loads(faywright("shop", "shop.toml", "--forget", "1", "--json").out)
+    assert (told["known"], told["trials"][0]["forgotten"]) == ([], True)
+    other = ("--store", bench / "other.sqlite3")
+    run = faywright("shop", "shop.toml", *other, "--import", "all.json")
+    assert "Taken in from all.json: 1 new" in run.out
+    assert "cutter C1: 0.0" in run.out
+
+
+@pytest.mark.parametrize(
+    "command", [("trial", "piece.toml", "back", *READ), ("plan", "piece.toml")]
+)
+def test_a_store_that_is_none_is_told(
+    faywright: Faywright, bench: Path, command: tuple[str, ...]
+) -> None:
+    store(bench).write_text("a list of screws", encoding="utf-8")
+    run = faywright(*command)
+    assert run.code == cli.BAD_INPUT
+    assert "trials.sqlite3: it is not an SQLite database" in run.err
+
+
+@pytest.mark.parametrize(
+    "command",
+    [("trial", "piece.toml", "back", *READ), ("plan", "piece.toml"), ("shop", "shop.toml")],
+)
+def test_a_store_that_was_cut_off_in_the_middle_is_told(
+    faywright: Faywright, bench: Path, command: tuple[str, ...]
+) -> None:
+    faywright("trial", "piece.toml", "back", *READ)
+    with closing(sqlite3.connect(store(bench))) as kept:
+        kept.execute("PRAGMA wal_checkpoint(TRUNCATE)")
+    whole = store(bench).read_bytes()
+    store(bench).write_bytes(whole[: len(whole) // 3])
+    run = faywright(*command)
+    assert (run.code, run.out) == (cli.BAD_INPUT, "")
+    assert "trials.sqlite3: it cannot be used (" in run.err
+
+
+def test_a_store_that_is_locked_is_told(
+    faywright: Faywright, bench: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    faywright("trial", "piece.toml", "back", *READ)
+    for module in ("files", "connecting"):
+        monkeypatch.setattr(import_module(f"faywright.app.{module}"), "PATIENCE", 0.1)
+    with closing(sqlite3.connect(store(bench), isolation_level=None)) as other:
+        other.execute("BEGIN IMMEDIATE")
+        run = faywright("trial", "piece.toml", "back", *READ)
+    assert run.code == cli.BAD_INPUT
+    assert "it cannot be used (database is locked). Close the other program" in run.err
+
+
+if __name__ == "__main__":
+    PAGE.write_text(commands_page(), encoding="utf-8")

@@ -2,6 +2,7 @@ import json
 import math
 import re
 from collections.abc import Iterator
+from dataclasses import replace
 from functools import cache
 from importlib.resources import files
 from pathlib import Path
@@ -12,6 +13,7 @@ from jsonschema import Draft202012Validator
 
 from faywright.joints.method import Reference, Side
 from faywright.joints.wanted import Family
+from faywright.piece.learned import Lesson
 from faywright.piece.opened import open_documents
 from faywright.piece.piece_file import piece_from_text
 from faywright.piece.plan import Plan, plan
@@ -23,6 +25,7 @@ from faywright.setups.sheet import Direction, Setting, Setup
 from faywright.setups.simulate import Cut
 from faywright.shop.inventory import Reference as Habit
 from faywright.timber.verdict import Likely
+from faywright.trials.belief import Unknown, UnknownKind
 
 DEMO = Path(__file__).parents[2] / "examples" / "hall-bench"
 
@@ -392,3 +395,32 @@ def test_the_page_names_every_key_at_the_top_and_of_a_setup() -> None:
     keys = {*schema()["properties"], *schema()["$defs"]["setup"]["properties"]}
     keys |= {"seasons", "strength", "moments", "checks", "caution", "usual_tongue_length_mm"}
     assert [key for key in sorted(keys) if f"`{key}`" not in page] == []
+
+
+# What trial cuts taught
+
+LESSONS = tuple(
+    Lesson(Unknown(kind, "C1"), mean, 0.0123456)
+    for kind, mean in zip(get_args(UnknownKind)[:4], (0.02, -0.031, 0.0, -0.00004), strict=True)
+)
+
+
+def test_what_trials_taught_is_told_as_the_schema_says() -> None:
+    told = plan_json(replace(planned("runner"), learned=LESSONS))
+    Draft202012Validator(schema()).validate(told)
+    assert told["learned"][1] == {
+        "kind": "fence zero",
+        "of": "C1",
+        "mean_mm": -0.031,
+        "deviation_mm": 0.0123,
+    }
+    assert told["learned"][3]["mean_mm"] == 0.0
+
+
+def test_without_trials_nothing_was_learned() -> None:
+    assert plan_json(planned("runner"))["learned"] == []
+
+
+def test_kinds_of_what_was_learned_are_those_that_last() -> None:
+    kinds = schema()["$defs"]["lesson"]["properties"]["kind"]["enum"]
+    assert set(kinds) == set(get_args(UnknownKind)) - {"setting"}

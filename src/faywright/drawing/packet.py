@@ -170,7 +170,12 @@ def packet_data(
         "trials": trial_rows(figures, wanted),
         "trial-length": trial_length(figures),
         "cautions": [caution.said(at_least(style)) for caution in plan.cautions],
-        "sources": [*SOURCES, *_moisture(plan), *_fits(plan)],
+        "sources": [
+            *SOURCES,
+            *_moisture(plan),
+            *(f"Learned from trial cuts: {each.said(finer(style))}." for each in plan.learned),
+            *_fits(plan),
+        ],
     }
 
 

@@ -506,15 +506,13 @@ class _Context:
         A gauge is nulled once: the error of that is the same in all it sets.
         """
         found = []
-        zeros: dict[str, list[tuple[float, Index]]] = {}
-        gauges: dict[str, Gauge] = {}
+        zeros: dict[Gauge, list[tuple[float, Index]]] = {}
         for method, _, groups, boards, form in self._sides():
             for quantity, c in form.coefficients.items():
                 if quantity.kind not in ("height", "fence"):
                     continue
                 gauge = self._gauge(quantity)
-                gauges[gauge.mark] = gauge
-                zeros.setdefault(gauge.mark, []).append((c, np.zeros_like(boards)))
+                zeros.setdefault(gauge, []).append((c, np.zeros_like(boards)))
                 own = quantity == method.control
                 index = _group_index(groups, boards) if own else np.zeros_like(boards)
                 found.append(
@@ -527,12 +525,9 @@ class _Context:
                 )
         found += [
             Effect(
-                f"zero of the {mark}",
-                Spread("normal", gauges[mark].standard_uncertainty),
-                1,
-                tuple(terms),
+                f"zero of the {gauge.mark}", Spread("normal", gauge.zero_spread), 1, tuple(terms)
             )
-            for mark, terms in zeros.items()
+            for gauge, terms in zeros.items()
         ]
         return found
 
@@ -553,6 +548,8 @@ class _Context:
 
     def _cutter_spread(self, method: Method, mark: str) -> Spread:
         cutter = next(c for c in method.cutters if c.mark == mark)
+        if cutter.fit_size is not None and cutter.fit_size.uncertainty is not None:
+            return Spread("normal", cutter.fit_size.uncertainty)
         if cutter.fit_size is not None and cutter.fit_size.measured is not None:
             return Spread("normal", self.task.instruments.calipers.standard_uncertainty)
         return Spread("rectangular", MARKED_SIZE_HALF_WIDTH)

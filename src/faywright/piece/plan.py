@@ -26,6 +26,7 @@ from faywright.joints.task import Instruments, JointTask, both_edges, joint_task
 from faywright.joints.wanted import Place, WantedJoint
 from faywright.joints.work import Work, work_of
 from faywright.piece.climate_table import PieceClimate
+from faywright.piece.learned import Lesson
 from faywright.piece.model import Piece
 from faywright.piece.moving import moving_of
 from faywright.piece.panels import (
@@ -154,6 +155,7 @@ class Plan:
     rows: tuple[RowPlan, ...] = ()
     framed: tuple[FramedPlan, ...] = ()
     drawers: tuple[DrawerPlan, ...] = ()
+    learned: tuple[Lesson, ...] = ()
 
     def row_of(self, joint: JointPlan) -> RowPlan | None:
         """The panel that the boards of a joint are ripped for, if they are."""

@@ -46,6 +46,7 @@ def plan_json(plan: Plan) -> Json:
         "seed": plan.seed,
         "cautions": [caution.said(writer(MILLIMETRES)) for caution in plan.cautions],
         "climate": climate_json(plan.piece.climate),
+        "learned": [lesson.json() for lesson in plan.learned],
         "joints": [_joint(joint, plan.row_of(joint) is not None) for joint in plan.joints],
         "setups": [_setup(setup, plan.shop.habits.reference) for setup in plan.setups],
         "panels": [panel_json(each) for each in plan.rows],

@@ -47,6 +47,7 @@ def summary(plan: Plan) -> str:
     """The whole plan: what fits, what to set, in which order, and what would hurt."""
     write = writer(plan.shop.habits.style)
     lines = [plan.piece.title.upper(), f"{plan.shop.title}, {plan.machine.mark}", ""]
+    lines += learned_lines(plan, finer(plan.shop.habits.style))
     for number, joint in enumerate(plan.joints, 1):
         row = plan.row_of(joint)
         lines += _joint(number, joint, write, None if row is None else row.name)
@@ -63,6 +64,14 @@ def summary(plan: Plan) -> str:
     for caution in plan.cautions:
         lines += _wrapped(caution.said(at_least(plan.shop.habits.style)), first="  - ", rest="    ")
     return "\n".join(line.rstrip() for line in lines) + "\n"
+
+
+def learned_lines(plan: Plan, fine: Write) -> list[str]:
+    """What trial cuts have taught that the plan goes by; empty where there is nothing."""
+    if not plan.learned:
+        return []
+    lessons = [f"  {lesson.said(fine)}" for lesson in plan.learned]
+    return ["Reckoned with what trial cuts have taught:", *lessons, ""]
 
 
 def _panels(plan: Plan) -> Iterator[str]:

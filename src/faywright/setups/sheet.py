@@ -443,8 +443,13 @@ def _change(machine: Machine, before: Setup | None, report: StationReport) -> Ch
     station = report.station
     if before is None or before.cutter != station.run.cutter.mark:
         return None
-    raised = station.height - before.cutter_top
-    fence = station.far - before.places.far_edge
+    return change_by(
+        machine, station.height - before.cutter_top, station.far - before.places.far_edge
+    )
+
+
+def change_by(machine: Machine, raised: float, fence: float) -> Change:
+    """The change that raises the cutter and moves the fence's far edge out by so much. [mm]"""
     pivoted = machine.fence.kind == "pivoted"
     return Change(
         raised=raised,

@@ -29,13 +29,15 @@ class CutSize:
     """A size that decides a fit: as marked, and as measured. [mm]
 
     ``how`` is ``"trial slot"`` when a slot was cut and measured, so that runout is in it, or
-    ``"calipers"`` when the cutter itself was measured.
+    ``"calipers"`` when the cutter itself was measured. ``uncertainty`` is the standard uncertainty
+    of what it cuts, None for that of one reading of the calipers.
     """
 
     marked: float
     measured: float | None = None
     how: Literal["trial slot", "calipers"] = "trial slot"
     on: datetime.date | None = None
+    uncertainty: float | None = None
 
     def __post_init__(self) -> None:
         """A measurement far from the mark is a slip, not a cutter."""

@@ -15,8 +15,9 @@ Use = Literal["height", "fence", "thickness"]
 class Gauge:
     """A gauge or calipers. [mm]
 
-    ``zero_error`` is what it shows when it should show nought; ``repeatability`` is one
-    standard deviation of readings of the same thing.
+    ``zero_error`` is what it shows when it should show nought, known to ``zero_uncertainty``,
+    or as well as one reading where that is None; ``repeatability`` is one standard deviation of
+    readings of the same thing.
     """
 
     mark: str
@@ -24,6 +25,7 @@ class Gauge:
     resolution: float
     repeatability: float
     zero_error: float = 0.0
+    zero_uncertainty: float | None = None
 
     def __post_init__(self) -> None:
         """A gauge has a use, shows steps above 0 and scatters by 0 or more."""
@@ -40,12 +42,25 @@ class Gauge:
                 where=f"gauge {self.mark}",
                 remedy="Give a resolution above 0 and a repeatability from 0, both at most 2 mm",
             )
+        if self.zero_uncertainty is not None and not 0 <= self.zero_uncertainty <= 5:
+            raise RangeError(
+                f"a zero known to {self.zero_uncertainty:g} mm is not known to 0 to 5 mm",
+                where=f"gauge {self.mark}",
+                remedy="Give a standard uncertainty of 0 or more",
+            )
         if not abs(self.zero_error) <= 5:
             raise RangeError(
                 f"a zero error of {self.zero_error:g} mm is beyond 5 mm",
                 where=f"gauge {self.mark}",
                 remedy="Zero the gauge, or give what it shows when closed",
             )
+
+    @property
+    def zero_spread(self) -> float:
+        """Standard uncertainty of its zero: it is nulled by one reading, or known better. [mm]"""
+        if self.zero_uncertainty is None:
+            return self.standard_uncertainty
+        return self.zero_uncertainty
 
     @property
     def standard_uncertainty(self) -> float:

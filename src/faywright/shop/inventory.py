@@ -43,12 +43,13 @@ class Shop:
 
     def __post_init__(self) -> None:
         """Each thing needs a mark of its own."""
-        for kind, things in (
-            ("machine", self.machines),
-            ("cutter", self.cutters),
-            ("gauge", self.gauges),
+        # A gauge whose zero was learned apart for each of its uses is there once for each.
+        gauges = [f"{gauge.mark} ({use})" for gauge in self.gauges for use in gauge.uses]
+        for kind, marks in (
+            ("machine", [machine.mark for machine in self.machines]),
+            ("cutter", [cutter.mark for cutter in self.cutters]),
+            ("gauge", gauges),
         ):
-            marks = [thing.mark for thing in things]
             for mark in marks:
                 if marks.count(mark) > 1:
                     raise InputError(
