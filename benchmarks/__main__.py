@@ -6,11 +6,13 @@ import argparse
 import sys
 from collections.abc import Sequence
 
-from benchmarks import drawing, landings, speed, timber, workshop
+from benchmarks import drawing, landings, memory, speed, timber, trials, workshop
 from benchmarks.promise import report
 
 QUICK_PILES = 20
 QUICK_REPEATS = 3
+QUICK_SHOPS = 10
+QUICK_TRIALS = 200
 HOW = "medians; below 1 x is faster or smaller than the peer"
 
 
@@ -56,7 +58,28 @@ def _workshop(*, quick: bool) -> None:
     _say(landings.report(workshop.panels(piles=piles, progress=_progress)))
 
 
-PARTS = {"speed": _speed, "drawing": _drawing, "timber": _timber, "workshop": _workshop}
+def _memory(*, quick: bool) -> None:
+    _say(f"THE SHOP'S MEMORY, {HOW}")
+    repeats = QUICK_REPEATS if quick else speed.REPEATS
+    kept = QUICK_TRIALS if quick else memory.TRIALS
+    _say(report([memory.update(repeats), memory.remembered(repeats, kept)]))
+
+
+def _trials(*, quick: bool) -> None:
+    _say("TRIAL CUTS")
+    shops, calibrated = (QUICK_SHOPS, QUICK_SHOPS) if quick else (trials.SHOPS, trials.CALIBRATED)
+    courses = trials.courses(shops=shops, progress=_progress)
+    _say(trials.report(courses, trials.held(shops=calibrated, progress=_progress)))
+
+
+PARTS = {
+    "speed": _speed,
+    "drawing": _drawing,
+    "timber": _timber,
+    "workshop": _workshop,
+    "trials": _trials,
+    "memory": _memory,
+}
 
 
 def _say(text: str) -> None:
@@ -66,7 +89,7 @@ def _say(text: str) -> None:
 def _progress(done: int, whole: int) -> None:
     if sys.stderr.isatty() and done % 10 == 0:
         end = "\r" if done + 10 < whole else "\n"
-        print(f"{done} of {whole} panels", end=end, file=sys.stderr, flush=True)
+        print(f"{done} of {whole}", end=end, file=sys.stderr, flush=True)
 
 
 if __name__ == "__main__":
