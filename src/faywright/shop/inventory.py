@@ -44,16 +44,16 @@ class Shop:
     def __post_init__(self) -> None:
         """Each thing needs a mark of its own."""
         # A gauge whose zero was learned apart for each of its uses is there once for each.
-        gauges = [f"{gauge.mark} ({use})" for gauge in self.gauges for use in gauge.uses]
-        for kind, marks in (
-            ("machine", [machine.mark for machine in self.machines]),
-            ("cutter", [cutter.mark for cutter in self.cutters]),
+        gauges = [(gauge.mark, use) for gauge in self.gauges for use in gauge.uses]
+        for kind, things in (
+            ("machine", [(machine.mark, "") for machine in self.machines]),
+            ("cutter", [(cutter.mark, "") for cutter in self.cutters]),
             ("gauge", gauges),
         ):
-            for mark in marks:
-                if marks.count(mark) > 1:
+            for thing in things:
+                if things.count(thing) > 1:
                     raise InputError(
-                        f"{kind} {mark!r} is listed twice",
+                        f"{kind} {thing[0]!r} is listed twice",
                         where="shop",
                         remedy="Give each its own mark",
                     )
