@@ -44,7 +44,9 @@ class Shop:
     def __post_init__(self) -> None:
         """Each thing needs a mark of its own."""
         # A gauge whose zero was learned apart for each of its uses is there once for each.
-        gauges = [(gauge.mark, use) for gauge in self.gauges for use in gauge.uses]
+        gauges: list[tuple[str, str]] = [
+            (gauge.mark, use) for gauge in self.gauges for use in gauge.uses
+        ]
         for kind, things in (
             ("machine", [(machine.mark, "") for machine in self.machines]),
             ("cutter", [(cutter.mark, "") for cutter in self.cutters]),
