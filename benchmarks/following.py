@@ -26,7 +26,8 @@ from numpy.typing import NDArray
 from benchmarks.hidden import Truth
 from benchmarks.needle import Blade, Needles
 from faywright.fit.bands import Fit
-from faywright.joints.solution import TRIAL_READINGS, Solution
+from faywright.joints.joint_errors import TRIAL_READINGS
+from faywright.joints.solution import Solution
 from faywright.setups.sheet import CheckReading, Setting, Setup
 from faywright.shop.cutters import Cutter, SlotCutter, StraightCutter
 

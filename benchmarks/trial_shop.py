@@ -34,8 +34,9 @@ from benchmarks.workshop import cutters_of
 from faywright.fit.bands import Fit
 from faywright.fit.forms import Quantity, Value
 from faywright.joints.grooves import BOTH_FACES, ON_EDGE, Declined, groove_methods
+from faywright.joints.joint_errors import TRIAL_READINGS
 from faywright.joints.method import Method, Side
-from faywright.joints.solution import TRIAL_READINGS, Solution, solve
+from faywright.joints.solution import Solution, solve
 from faywright.joints.task import Instruments, JointTask, joint_task
 from faywright.joints.tongues import FACE_A, FLAT, TongueJob, tongue_methods
 from faywright.joints.tongues import ON_EDGE as TONGUE_ON_EDGE

@@ -15,7 +15,8 @@ from faywright.fit.forms import Quantity, Value
 from faywright.joints.grooves import Declined, groove_methods
 from faywright.joints.method import Method
 from faywright.joints.moving import Moving
-from faywright.joints.solution import SideGroup, Solution, solve
+from faywright.joints.side_groups import SideGroup
+from faywright.joints.solution import Solution, solve
 from faywright.joints.task import Instruments, JointTask, joint_task
 from faywright.joints.tongues import STRIP, TongueJob, strip_as_it_is, tongue_methods
 from faywright.joints.wanted import EdgeName, Place, WantedJoint

@@ -13,7 +13,8 @@ from hypothesis import strategies as st
 from faywright.fit.forms import Quantity
 from faywright.joints import grooves, tongues
 from faywright.joints.method import OVERLAP, Method, shares, wing_of
-from faywright.joints.solution import SideGroup, Solution
+from faywright.joints.side_groups import SideGroup
+from faywright.joints.solution import Solution
 from faywright.section.cutting import Pass
 from faywright.section.posture import Posture
 from faywright.shop import CutSize, Cutter, SlotCutter, StraightCutter, TonguePairCutter

@@ -14,7 +14,8 @@ from faywright.joints import grooves, tongues
 from faywright.joints.gaps import BOTTOM, CHEEK_A, CHEEK_B, simulate
 from faywright.joints.moving import Moment, Moving
 from faywright.joints.seasonal import JointAt, Seasonal, seasonal
-from faywright.joints.solution import SideGroup, Solution
+from faywright.joints.side_groups import SideGroup
+from faywright.joints.solution import Solution
 from faywright.joints.task import JointTask, both_edges, joint_task, strips_for
 from faywright.joints.wanted import Place, WantedJoint
 from faywright.joints.work import work_of

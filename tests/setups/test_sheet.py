@@ -15,7 +15,8 @@ from faywright.joints import gaps as gaps_of
 from faywright.joints import grooves, tongues
 from faywright.joints.gaps import BOTTOM, CHEEK_A, CHEEK_B, simulate
 from faywright.joints.method import Method
-from faywright.joints.solution import SideGroup, Solution
+from faywright.joints.side_groups import SideGroup
+from faywright.joints.solution import Solution
 from faywright.joints.task import Instruments
 from faywright.setups.hazards import THIN
 from faywright.setups.sheet import LEAST_BOTTOM_GAP, CheckReading, Setting, Setup, setups_of

@@ -12,7 +12,8 @@ from faywright.app.trial_setups import setup_for, true_at
 from faywright.errors import InputError
 from faywright.fit.forms import Quantity
 from faywright.joints.method import Method, Side
-from faywright.joints.solution import SideGroup, Solution, known_values
+from faywright.joints.side_groups import SideGroup, known_values
+from faywright.joints.solution import Solution
 from faywright.piece.plan import JointPlan, Plan, instruments_of
 from faywright.piece.words import Write, group_letter
 from faywright.shop.gauges import Gauge

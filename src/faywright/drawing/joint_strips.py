@@ -14,7 +14,8 @@ from faywright.drawing.model import Drawing
 from faywright.drawing.pile import StripBoard, StripGroup
 from faywright.drawing.thickness_strip import thickness_strip
 from faywright.joints.method import Method
-from faywright.joints.solution import SideGroup, Solution, known_values
+from faywright.joints.side_groups import SideGroup, known_values
+from faywright.joints.solution import Solution
 from faywright.joints.work import Work
 from faywright.lengths import LengthStyle, write_length
 from faywright.setups.sheet import Setup

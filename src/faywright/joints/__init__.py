@@ -9,7 +9,8 @@ from faywright.joints.gaps import formula_gaps, gap_forms, gap_meetings, simulat
 from faywright.joints.grooves import GROOVE_METHODS, Declined, groove_methods
 from faywright.joints.method import Method, Reading, Run, Station
 from faywright.joints.proportion import Target, target_of
-from faywright.joints.solution import SideGroup, Solution, effects_on, solve
+from faywright.joints.side_groups import SideGroup
+from faywright.joints.solution import Solution, effects_on, solve
 from faywright.joints.task import Instruments, JointTask, joint_task
 from faywright.joints.tongues import (
     HALF_METHODS,

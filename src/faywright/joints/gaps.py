@@ -15,7 +15,8 @@ from numpy.typing import NDArray
 from faywright.errors import DisagreementError
 from faywright.fit.forms import Form
 from faywright.joints.method import Method
-from faywright.joints.solution import SideGroup, Solution, known_values
+from faywright.joints.side_groups import SideGroup, known_values
+from faywright.joints.solution import Solution
 from faywright.joints.work import Work
 from faywright.section.cutting import Sections, cut_boards
 from faywright.section.mating import Meeting, Placing, gaps, overlap_area, seats

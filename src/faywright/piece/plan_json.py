@@ -8,7 +8,7 @@ import numpy as np
 
 from faywright.fit.chance import Chance
 from faywright.joints.gaps import STEP
-from faywright.joints.solution import SideGroup
+from faywright.joints.side_groups import SideGroup
 from faywright.joints.work import Work
 from faywright.piece.plan import JointPlan, Plan, instruments_of
 from faywright.piece.rounded import Json, mm

@@ -17,7 +17,8 @@ from faywright.joints.grooves import (
     groove_methods,
 )
 from faywright.joints.method import Method
-from faywright.joints.solution import SideGroup, Solution, solve
+from faywright.joints.side_groups import SideGroup
+from faywright.joints.solution import Solution, solve
 from faywright.joints.task import JointTask
 from faywright.joints.tongues import (
     HALF_METHODS,

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from faywright.joints.method import Method, Station
-from faywright.joints.solution import SideGroup, known_values
+from faywright.joints.side_groups import SideGroup, known_values
 from faywright.joints.work import Work
 from faywright.setups.hazards import (
     Feed,

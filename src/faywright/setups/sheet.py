@@ -13,8 +13,10 @@ from numpy.typing import NDArray
 from faywright.fit.forms import Quantity
 from faywright.fit.spread import COVERAGE
 from faywright.joints.gaps import BOTTOM, CHEEK_A, CHEEK_B, GapForm, formula_gaps, gap_forms
+from faywright.joints.joint_errors import TRIAL_READINGS
 from faywright.joints.method import Method, Reading, Reference
-from faywright.joints.solution import TRIAL_READINGS, SideGroup, Solution, known_values
+from faywright.joints.side_groups import SideGroup, known_values
+from faywright.joints.solution import Solution
 from faywright.joints.work import Work
 from faywright.setups.hazards import THIN, Feed, Hazard
 from faywright.setups.report import StationReport, station_reports

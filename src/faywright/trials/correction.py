@@ -14,8 +14,8 @@ from statistics import NormalDist
 from typing import Literal
 
 from faywright.fit.forms import Quantity
+from faywright.joints.joint_errors import TRIAL_READINGS
 from faywright.joints.method import Side
-from faywright.joints.solution import TRIAL_READINGS
 from faywright.shop.gauges import Gauge
 from faywright.trials.belief import Belief, Unknown
 from faywright.trials.observing import TrialPiece, observed, with_settings

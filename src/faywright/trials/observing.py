@@ -16,7 +16,8 @@ from faywright.errors import InputError
 from faywright.fit.forms import Form, Quantity
 from faywright.fit.spread import Spread, one_sided
 from faywright.joints.method import Method, Settings, Side
-from faywright.joints.solution import SideGroup, Solution, known_values
+from faywright.joints.side_groups import SideGroup, known_values
+from faywright.joints.solution import Solution
 from faywright.joints.task import Instruments
 from faywright.joints.work import Work
 from faywright.shop.cutters import MARKED_SIZE_HALF_WIDTH, Cutter

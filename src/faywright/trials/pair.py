@@ -13,7 +13,8 @@ from faywright.errors import InputError
 from faywright.fit.forms import Form
 from faywright.fit.spread import one_sided
 from faywright.joints.method import Method, Settings, Side
-from faywright.joints.solution import SideGroup, Solution
+from faywright.joints.side_groups import SideGroup
+from faywright.joints.solution import Solution
 from faywright.joints.work import Work
 from faywright.trials.belief import Belief, Floats, Unknown
 from faywright.trials.observing import LASTING_RIDE, TrialPiece
