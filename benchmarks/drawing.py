@@ -35,7 +35,7 @@ from faywright.joints.work import Work
 from faywright.piece.opened import open_documents
 from faywright.piece.plan import JointPlan, Plan, plan
 from faywright.piece.words import writer
-from faywright.setups.sheet import Setup
+from faywright.setups.setup import Setup
 
 WALLS, QUICK_WALLS = (5, 25), (1,)
 """Walls of the linings whose packets are made: 20 and 100 sheets."""

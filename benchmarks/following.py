@@ -28,7 +28,7 @@ from benchmarks.needle import Blade, Needles
 from faywright.fit.bands import Fit
 from faywright.joints.joint_errors import TRIAL_READINGS
 from faywright.joints.solution import Solution
-from faywright.setups.sheet import CheckReading, Setting, Setup
+from faywright.setups.setup import CheckReading, Setting, Setup
 from faywright.shop.cutters import Cutter, SlotCutter, StraightCutter
 
 Floats = NDArray[np.float64]

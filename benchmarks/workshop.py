@@ -38,7 +38,8 @@ from faywright.joints.solution import Solution
 from faywright.joints.task import Instruments, JointTask, joint_task
 from faywright.joints.work import work_of
 from faywright.setups.choice import Choice, Way, choose
-from faywright.setups.sheet import Setup, setups_of
+from faywright.setups.setup import Setup
+from faywright.setups.sheet import setups_of
 from faywright.shop.cutters import Cutter
 
 Floats = NDArray[np.float64]

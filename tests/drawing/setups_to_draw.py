@@ -17,7 +17,8 @@ from faywright.joints.solution import Solution
 from faywright.joints.wanted import EdgeName
 from faywright.joints.work import Work
 from faywright.section import Pass, Posture, v_profile
-from faywright.setups.sheet import FencePlace, Setup, setups_of
+from faywright.setups.setup import FencePlace, Setup
+from faywright.setups.sheet import setups_of
 from faywright.setups.simulate import run_passes
 from faywright.shop import Machine
 from faywright.shop.inventory import Reference

@@ -21,7 +21,7 @@ from faywright.piece.plan_json import FORMAT, SCHEMA_FILE, plan_json
 from faywright.piece.rounded import Json, mm
 from faywright.piece.shop_file import shop_from_text
 from faywright.setups.hazards import Feed, Severity
-from faywright.setups.sheet import Direction, Setting, Setup
+from faywright.setups.setup import Direction, Setting, Setup
 from faywright.setups.simulate import Cut
 from faywright.shop.inventory import Reference as Habit
 from faywright.timber.verdict import Likely

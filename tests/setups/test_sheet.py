@@ -19,7 +19,8 @@ from faywright.joints.side_groups import SideGroup
 from faywright.joints.solution import Solution
 from faywright.joints.task import Instruments
 from faywright.setups.hazards import THIN
-from faywright.setups.sheet import LEAST_BOTTOM_GAP, CheckReading, Setting, Setup, setups_of
+from faywright.setups.setup import CheckReading, Setting, Setup
+from faywright.setups.sheet import LEAST_BOTTOM_GAP, setups_of
 from faywright.shop import Cutter, Fence, Gauge, Machine
 from tests.joints.builders import (
     GAUGE,

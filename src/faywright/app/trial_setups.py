@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from faywright.fit.forms import Quantity
 from faywright.piece.plan import Plan
-from faywright.setups.sheet import Setup
+from faywright.setups.setup import Setup
 from faywright.trials.observing import TrialPiece
 from faywright.trials.pair import group_of
 

@@ -11,7 +11,7 @@ from faywright.fit.forms import Quantity
 from faywright.piece.plan import Plan
 from faywright.piece.rounded import mm
 from faywright.piece.words import Write, changed, percent
-from faywright.setups.sheet import change_by
+from faywright.setups.setup import change_by
 from faywright.trials.correction import Cause, Move
 from faywright.trials.observing import TrialPiece
 from faywright.trials.spreads import Clearance

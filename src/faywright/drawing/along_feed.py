@@ -23,7 +23,7 @@ from faywright.drawing.model import Drawing, Mark, Outline, Text, drawing_around
 from faywright.drawing.placing import Paper, room_of
 from faywright.drawing.setup_heading import LINE, ratio, setup_heading
 from faywright.joints.work import Work
-from faywright.setups.sheet import Setup
+from faywright.setups.setup import Setup
 from faywright.shop.inventory import Reference
 from faywright.shop.machines import Machine
 

@@ -16,7 +16,7 @@ from faywright.drawing.inking import segments
 from faywright.joints.work import Work
 from faywright.section.posture import Posture
 from faywright.setups.hazards import Feed
-from faywright.setups.sheet import Setup
+from faywright.setups.setup import Setup
 from faywright.setups.simulate import PassResult, SeenPass
 from faywright.shop.machines import Machine
 

@@ -18,7 +18,7 @@ from faywright.joints.work import Work
 from faywright.lengths import LengthStyle
 from faywright.piece.words import MILLIMETRES, at_least
 from faywright.setups.hazards import HANDS_AWAY
-from faywright.setups.sheet import Setup
+from faywright.setups.setup import Setup
 from faywright.shop.machines import Machine
 
 SCALES = {2.0: 100.0, 1.0: 100.0, 0.5: 150.0, 0.25: math.inf}

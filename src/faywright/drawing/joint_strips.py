@@ -18,7 +18,7 @@ from faywright.joints.side_groups import SideGroup, known_values
 from faywright.joints.solution import Solution
 from faywright.joints.work import Work
 from faywright.lengths import LengthStyle, write_length
-from faywright.setups.sheet import Setup
+from faywright.setups.setup import Setup
 
 Floats = NDArray[np.float64]
 Index = NDArray[np.int64]

@@ -18,7 +18,7 @@ from faywright.piece.strength_words import shelf_lines, strength_lines
 from faywright.piece.summary import decisions, fit_lines, panel_lines, way_lines
 from faywright.piece.words import at_least
 from faywright.setups.holding import SHORTEST
-from faywright.setups.sheet import Setup
+from faywright.setups.setup import Setup
 
 Sheet = tuple[Setup, tuple[Setup, ...]]
 """A final setup with those that clear for it."""

@@ -26,7 +26,7 @@ from faywright.piece.words import (
     tolerance,
     working,
 )
-from faywright.setups.sheet import CheckReading, Setting, Setup
+from faywright.setups.setup import CheckReading, Setting, Setup
 
 Page = dict[str, Any]
 

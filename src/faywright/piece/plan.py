@@ -40,7 +40,8 @@ from faywright.piece.panels import (
 from faywright.piece.strengths import ShelfStrength, Strength, shelf_strength, strength_of
 from faywright.setups.choice import Choice, Refused, Way, choose, millimetres
 from faywright.setups.hazards import CAUTIONS, Caution
-from faywright.setups.sheet import Setup, setups_of
+from faywright.setups.setup import Setup
+from faywright.setups.sheet import setups_of
 from faywright.shop.inventory import Shop
 from faywright.shop.machines import Machine
 from faywright.timber.species import Species

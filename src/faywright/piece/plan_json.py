@@ -24,7 +24,7 @@ from faywright.piece.timber_json import (
 from faywright.piece.words import MILLIMETRES, writer
 from faywright.setups.choice import Way
 from faywright.setups.hazards import Hazard
-from faywright.setups.sheet import CheckReading, Setting, Setup
+from faywright.setups.setup import CheckReading, Setting, Setup
 from faywright.shop.inventory import Reference
 
 FORMAT = "faywright plan 1"

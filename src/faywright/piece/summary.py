@@ -31,7 +31,7 @@ from faywright.piece.words import (
     writer,
 )
 from faywright.setups.choice import Way
-from faywright.setups.sheet import Setting, Setup
+from faywright.setups.setup import Setting, Setup
 from faywright.shop.cutters import Cutter
 from faywright.timber.rows import ShortPile
 

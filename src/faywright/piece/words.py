@@ -7,14 +7,7 @@ from math import ceil
 
 from faywright.joints.method import Reference
 from faywright.lengths import LengthStyle, write_length
-from faywright.setups.sheet import (
-    Change,
-    CheckReading,
-    Correction,
-    Direction,
-    Setting,
-    Setup,
-)
+from faywright.setups.setup import Change, CheckReading, Correction, Direction, Setting, Setup
 from faywright.shop.inventory import Reference as Edge
 
 Write = Callable[[float], str]

@@ -3,7 +3,8 @@
 from faywright.setups.choice import Choice, Refused, Way, choose
 from faywright.setups.hazards import CAUTIONS, Caution, Hazard, feed_of
 from faywright.setups.report import StationReport, station_reports
-from faywright.setups.sheet import CheckReading, Correction, Setting, Setup, setups_of
+from faywright.setups.setup import CheckReading, Correction, Setting, Setup
+from faywright.setups.sheet import setups_of
 from faywright.setups.simulate import PassResult, run_passes
 
 __all__ = [
