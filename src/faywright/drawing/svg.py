@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Mapping, Sequence
+from functools import cache
 from html import escape
 from itertools import chain
 
@@ -121,6 +122,7 @@ def _rules(colours: Mapping[str, str]) -> list[str]:
     ]
 
 
+@cache
 def _style() -> str:
     plain = _rules(LIGHT)
     named = _inked({name: f"var(--{name})" for name in LIGHT})
@@ -155,7 +157,9 @@ def _run(points: Sequence[Point]) -> str:
 
 
 def _n(value: float) -> str:
-    return _numbers("{:.4f}", (value,))
+    """One number as ``_numbers`` writes it, without its patterns."""
+    written = f"{value:.4f}".rstrip("0").rstrip(".")
+    return "0" if written == "-0" else written
 
 
 def _numbers(form: str, values: Iterable[float]) -> str:
