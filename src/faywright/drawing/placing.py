@@ -36,9 +36,7 @@ class Paper:
     def clear_for(self, texts: Sequence[Text]) -> bool:
         """Whether ``texts`` would keep clear of all lines, solid shapes and other lettering."""
         bare = shapely.polygons([text.corners for text in texts])
-        if shapely.intersects(bare[:, None], self._shapes).any():
-            return False  # even without a margin, and soon told
-        return not shapely.intersects(room_of(texts), self._shapes).any()
+        return not shapely.dwithin(bare[:, None], self._shapes, MARGIN).any()
 
     def label(self, spots: Iterable[tuple[Sequence[Text], Sequence[Point]]]) -> bool:
         """Draw the first label that is clear, with the leader along its path; whether one was."""

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
+from functools import lru_cache
 from math import ceil
 
 from faywright.joints.method import Reference
@@ -50,6 +51,9 @@ KINDS = {
 BOUNDLESS = 1e3
 """A setting this far off is bounded by nothing. [mm]"""
 
+WRITTEN = 4096
+"""Lengths a writer keeps at hand: sheets say the same ones again and again."""
+
 PAST = 0.5
 """Turns of the key to go past on the way down, so that the last move is always up."""
 
@@ -57,6 +61,7 @@ PAST = 0.5
 def writer(style: LengthStyle) -> Write:
     """A function that writes lengths in the maker's style; small ones never as fractions."""
 
+    @lru_cache(WRITTEN)
     def write(length: float) -> str:
         if style.style == "fraction inch" and abs(length) < SMALL:
             return write_length(length, LengthStyle("decimal inch"))
