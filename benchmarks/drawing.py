@@ -185,7 +185,7 @@ def _above(ready: Plan, setup: Setup) -> Drawing:
 
 def _work(ready: Plan, setup: Setup) -> Work:
     joint = next(each for each in ready.joints if each.wanted.name == setup.joint)
-    return joint.task.grooved if setup.side == "groove" else joint.task.tongued
+    return joint.task.work(setup.side)
 
 
 def _strip(ready: Plan, joint: JointPlan) -> Drawing:

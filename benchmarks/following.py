@@ -27,6 +27,7 @@ from benchmarks.hidden import Truth
 from benchmarks.needle import Blade, Needles
 from faywright.fit.bands import Fit
 from faywright.joints.joint_errors import TRIAL_READINGS
+from faywright.joints.method import Side
 from faywright.joints.solution import Solution
 from faywright.setups.setup import CheckReading, Setting, Setup
 from faywright.shop.cutters import Cutter, SlotCutter, StraightCutter
@@ -105,10 +106,10 @@ class _Bench:
             self._trial(setup, pieces)
         self._cut(setup, pieces)
 
-    def sizes(self, side: str) -> Floats:
+    def sizes(self, side: Side) -> Floats:
         """Width of groove or thickness of tongue of every board, as cut."""
         task = self.solution.task
-        work = task.grooved if side == "groove" else task.tongued
+        work = task.work(side)
         sizes = np.full(len(work), np.nan)
         for (of, marks), pieces in self.pieces.items():
             if of == side:
@@ -131,7 +132,7 @@ class _Bench:
         key = (setup.side, setup.marks)
         if key not in self.pieces:
             task = self.solution.task
-            work = task.grooved if setup.side == "groove" else task.tongued
+            work = task.work(setup.side)
             members = np.array([work.marks.index(mark) for mark in setup.marks])
             board = int(self.generator.choice(members))
             spread = self.truth.errors.along * float(self.generator.standard_normal())

@@ -227,13 +227,10 @@ def _taught(shop: Shop, known: Belief, taught: Collection[Unknown]) -> Shop:
 
 
 def _cutter(cutter: Cutter, known: Belief, taught: Collection[Unknown]) -> Cutter:
-    unknown, size = Unknown("cutter", cutter.mark), cutter.cut_size
-    if unknown not in taught or size is None:
+    unknown, size, listed = Unknown("cutter", cutter.mark), cutter.cut_size, cutter.fit_size
+    if unknown not in taught or size is None or listed is None:
         return cutter
     mean, deviation = known.of(unknown)
-    listed = cutter.fit_size
-    if listed is None:
-        return cutter
     # What a cutter cuts in wood has its runout in it, as a trial slot has.
     learned_size = CutSize(
         marked=listed.marked,

@@ -16,7 +16,6 @@ from faywright.joints.side_groups import SideGroup, known_values
 from faywright.joints.solution import Solution
 from faywright.piece.plan import JointPlan, Plan, instruments_of
 from faywright.piece.words import Write, group_letter
-from faywright.shop.gauges import Gauge
 from faywright.trials.belief import Belief, Unknown
 from faywright.trials.correction import Advice, advise
 from faywright.trials.observing import (
@@ -104,17 +103,17 @@ def tried(
     trial = _trial(plan, joint.solution, measured)
     observations = _observations(trial, measured)
     left = {
-        piece.setting(quantity): LEFT * _gauge(piece, quantity).standard_uncertainty
+        piece.setting(quantity): LEFT * piece.instruments.gauge_for(quantity).standard_uncertainty
         for piece in trial.pieces
         for quantity in piece.as_set
         if quantity not in piece.settings and piece.setting(quantity) in earlier
     }
     loose = Belief.independent({setting: (0.0, spread) for setting, spread in left.items()})
-    before = with_settings(known.belief.joined(loose), trial.groove, trial.tongue)
+    before = with_settings(known.belief.joined(loose), *trial.pieces)
     after = updated(before, observations)
     settings = [
         piece.setting(quantity)
-        for piece in (trial.groove, trial.tongue)
+        for piece in trial.pieces
         for quantity in piece.as_set
         if quantity.kind == "fence"
     ]
@@ -179,7 +178,7 @@ def _size(piece: TrialPiece, outcome: Outcome) -> tuple[float, float]:
     if read:
         return math.fsum(read) / len(read) - calipers.zero_error, calipers.of_mean(len(read))
     members = group_of(piece).members
-    work = piece.solution.task.grooved if piece.side == "groove" else piece.solution.task.tongued
+    work = piece.solution.task.work(piece.side)
     thickness, spread = float(work.across[members].mean()), float(work.across[members].std())
     if measured.thickness and method.readings:  # a strip is not cut, and no trial piece
         thickness = math.fsum(measured.thickness) / len(measured.thickness) - calipers.zero_error
@@ -214,14 +213,12 @@ def _piece(solution: Solution, side: Side, group: int, measured: Measured) -> Tr
 
 def _group(solution: Solution, side: Side, measured: Measured) -> int:
     """The group a letter names, on the side that is grouped; the first on the other."""
-    groups = solution.groove_groups if side == "groove" else solution.tongue_groups
-    letters = [group_letter(number) for number in range(len(groups))]
+    letters = [group_letter(number) for number in range(len(solution.groups(side)))]
     if measured.group in letters:
         return letters.index(measured.group)
-    others = solution.tongue_groups if side == "groove" else solution.groove_groups
-    if measured.group in [group_letter(number) for number in range(len(others))]:
+    most = max(len(solution.groove_groups), len(solution.tongue_groups))
+    if measured.group in [group_letter(number) for number in range(most)]:
         return 0
-    most = max(len(groups), len(others))
     raise InputError(
         f"there is no group {measured.group!r}",
         where=f"trial of joint {measured.joint!r}",
@@ -262,7 +259,7 @@ def _observations(trial: Trial, measured: Measured) -> tuple[Observation, ...]:
     """Readings of either side; each dimension belongs to the side that has it."""
     found: list[Observation] = []
     left = dict(measured.readings)
-    for piece in (trial.groove, trial.tongue):
+    for piece in trial.pieces:
         names = measurable(piece.solution, piece.side)
         own = {name: left.pop(name) for name in list(left) if name in names}
         found += observed(piece, own)
@@ -287,8 +284,3 @@ def _radius(trial: Trial) -> float:
     methods: tuple[Method, ...] = (trial.groove.method, trial.tongue.method)
     cutters = [cutter for method in methods for cutter in method.cutters]
     return max(cutter.swept_diameter for cutter in cutters) / 2
-
-
-def _gauge(piece: TrialPiece, quantity: Quantity) -> Gauge:
-    gauges = piece.instruments
-    return gauges.height if quantity.kind == "height" else gauges.fence

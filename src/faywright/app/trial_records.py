@@ -36,7 +36,7 @@ def record_of(
     measured, solution = outcome.measured, outcome.joint.solution
     control = outcome.trial.adjusted.method.control
     gauges = solution.task.instruments
-    gauge = gauges.fence if control is not None and control.kind == "fence" else gauges.height
+    gauge = gauges.height if control is None else gauges.gauge_for(control)
     return TrialRecord(
         shop=plan.shop.title,
         piece=plan.piece.title,

@@ -12,7 +12,7 @@ from faywright.trials.pair import group_of
 def setup_for(plan: Plan, piece: TrialPiece, quantity: Quantity) -> Setup | None:
     """The setup that makes a setting for a piece's group of boards; none where nothing is cut."""
     task, side = piece.solution.task, piece.side
-    work = task.grooved if side == "groove" else task.tongued
+    work = task.work(side)
     marks = {work.labels[k] for k in group_of(piece).members}
     found = [
         setup

@@ -98,7 +98,7 @@ def _charts(plan: Plan, joint: JointPlan, stem: str) -> Iterator[PlanDrawing]:
 def _setups(plan: Plan, joint: JointPlan, write: Write) -> Iterator[PlanDrawing]:
     digits = len(str(len(plan.setups)))
     for setup in joint.setups:
-        work = joint.task.grooved if setup.side == "groove" else joint.task.tongued
+        work = joint.task.work(setup.side)
         reference = setup.reference(plan.shop.habits.reference)
         along = along_feed(setup, work, plan.machine, write=write, reference=reference)
         stem = f"setup-{setup.number:0{digits}}"

@@ -26,11 +26,10 @@ from faywright.piece.words import (
     tolerance,
     working,
 )
+from faywright.setups.hazards import worst_first
 from faywright.setups.setup import CheckReading, Setting, Setup
 
 Page = dict[str, Any]
-
-WORST_FIRST = ("never", "danger", "care")
 
 
 @dataclass(frozen=True, eq=False)
@@ -75,7 +74,7 @@ def sheet_page(figures: Figures, setup: Setup, clearing: tuple[Setup, ...]) -> P
                 "lead": "Take care:" if hazard.severity == "care" else "Danger:",
                 "text": hazard.said(write),
             }
-            for hazard in sorted(setup.hazards, key=lambda each: WORST_FIRST.index(each.severity))
+            for hazard in worst_first(setup.hazards)
         ],
         "count": counted(len(setup.marks), "piece"),
         "pieces": list(setup.marks),
@@ -91,7 +90,7 @@ def _drawings(figures: Figures, setup: Setup) -> tuple[dict[str, Any], dict[str,
     """The setup seen along the feed, and from above."""
     plan = figures.plan
     joint = next(each for each in plan.joints if each.wanted.name == setup.joint)
-    work = joint.task.grooved if setup.side == "groove" else joint.task.tongued
+    work = joint.task.work(setup.side)
     reference = setup.reference(plan.shop.habits.reference)
     along = along_feed(setup, work, plan.machine, write=figures.write, reference=reference)
     above = from_above(setup, work, plan.machine, style=figures.style)

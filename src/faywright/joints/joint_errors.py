@@ -9,7 +9,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from faywright.fit.chance import Effect
-from faywright.fit.forms import Form, Quantity
+from faywright.fit.forms import Form
 from faywright.fit.spread import Spread, one_sided
 from faywright.joints.method import Method
 from faywright.joints.side_groups import Groups, SideGroup, group_index, valued
@@ -48,9 +48,7 @@ def trial_deviation(task: JointTask, groove: Method, tongue: Method) -> float:
     adjusts = tongue if tongue.control is not None else groove
     if adjusts.control is None:
         return 0.0
-    gauge = task.instruments.height
-    if adjusts.control.kind == "fence":
-        gauge = task.instruments.fence
+    gauge = task.instruments.gauge_for(adjusts.control)
     moved = adjusts.size.coefficient(adjusts.control) * gauge.standard_uncertainty
     followed = reading * math.hypot(tongue.follows, groove.follows)
     lift = one_sided(task.machine.work_lift).standard_uncertainty
@@ -193,7 +191,7 @@ class JointErrors:
             for quantity, c in form.coefficients.items():
                 if quantity.kind not in ("height", "fence"):
                     continue
-                gauge = self._gauge(quantity)
+                gauge = self.task.instruments.gauge_for(quantity)
                 zeros.setdefault(gauge, []).append((c, np.zeros_like(boards)))
                 own = quantity == method.control
                 index = group_index(groups, boards) if own else np.zeros_like(boards)
@@ -235,7 +233,3 @@ class JointErrors:
         if cutter.fit_size is not None and cutter.fit_size.measured is not None:
             return Spread("normal", self.task.instruments.calipers.standard_uncertainty)
         return Spread("rectangular", MARKED_SIZE_HALF_WIDTH)
-
-    def _gauge(self, quantity: Quantity) -> Gauge:
-        instruments = self.task.instruments
-        return instruments.height if quantity.kind == "height" else instruments.fence

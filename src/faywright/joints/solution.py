@@ -13,7 +13,7 @@ from faywright.fit.forms import Form, Value
 from faywright.fit.groups import fewest_groups, most_served, range_for_one
 from faywright.fit.order import chain, matched
 from faywright.joints.joint_errors import JointErrors, board_deviation, trial_deviation
-from faywright.joints.method import Method
+from faywright.joints.method import Method, Side
 from faywright.joints.side_groups import Groups, SideGroup, valued
 from faywright.joints.task import JointTask
 from faywright.joints.work import Work
@@ -99,10 +99,15 @@ class Solution:
 
     def sizes(self, method: Method, form: Form) -> Floats:
         """A closed form of one side for each of its boards, at its group's settings. [mm]"""
-        groove = method.side == "groove"
-        work = self.task.grooved if groove else self.task.tongued
-        groups = self.groove_groups if groove else self.tongue_groups
-        return valued(method, form, work, groups)
+        return valued(method, form, self.task.work(method.side), self.groups(method.side))
+
+    def method(self, side: Side) -> Method:
+        """How one side is cut."""
+        return self.groove if side == "groove" else self.tongue
+
+    def groups(self, side: Side) -> tuple[SideGroup, ...]:
+        """The groups of one side's boards."""
+        return self.groove_groups if side == "groove" else self.tongue_groups
 
 
 def solve(task: JointTask, groove: Method, tongue: Method, *, trials: int, seed: int) -> Solution:

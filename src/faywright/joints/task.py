@@ -10,6 +10,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from faywright.errors import InfeasibleError, InputError
+from faywright.fit.forms import Quantity
+from faywright.joints.method import Side
 from faywright.joints.moving import Moving
 from faywright.joints.proportion import Target, target_of
 from faywright.joints.wanted import WantedJoint
@@ -29,6 +31,10 @@ class Instruments:
     fence: Gauge
     calipers: Gauge
 
+    def gauge_for(self, setting: Quantity) -> Gauge:
+        """The gauge that makes a setting: a height, or else a place of the fence."""
+        return self.height if setting.kind == "height" else self.fence
+
 
 @dataclass(frozen=True, kw_only=True, eq=False)
 class JointTask:
@@ -47,6 +53,10 @@ class JointTask:
     instruments: Instruments
     meets: Meets
     moving: Moving | None = None
+
+    def work(self, side: Side) -> Work:
+        """The boards of one side."""
+        return self.grooved if side == "groove" else self.tongued
 
     @property
     def opens(self) -> bool:

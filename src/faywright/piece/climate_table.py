@@ -16,7 +16,6 @@ from faywright.timber.climate import (
     Season,
     StatedMoisture,
     monthly,
-    room_called,
     rooms,
 )
 from faywright.timber.moisture import MeterReading
@@ -132,7 +131,7 @@ def _room(table: Table) -> Room | None:
         table.fault(f"{found} what the year is like in the room", _WHERE_ROOM)
         return None
     if named is not None:
-        return room_called(named.name) if named.name else None
+        return named if named.name else None
     if by_month is not None:
         return _monthly(by_month)
     read = tuple(season for season in seasons if season is not None)

@@ -20,7 +20,7 @@ from faywright.joints.gaps import (
     simulate,
 )
 from faywright.joints.method import Method
-from faywright.joints.seasonal import Seasonal, seasonal
+from faywright.joints.seasonal import READABLE, Seasonal, seasonal
 from faywright.joints.solution import Solution, effects_on
 from faywright.joints.task import Instruments, JointTask, both_edges, joint_task, strips_for
 from faywright.joints.wanted import Place, WantedJoint
@@ -58,9 +58,6 @@ OPEN = 1e3
 
 ALLOWED_STEP = 0.1
 """Faces A that stand off by less than this count as flush. [mm] Common practice, no source."""
-
-READABLE = 0.0025
-"""A clearance this little out of its band is on the edge of it, and doubtful. [mm]"""
 
 SURE = 0.9
 """Chance from which a joint is said to fit; below it is doubtful."""

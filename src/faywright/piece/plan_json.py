@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
 
 import numpy as np
 
 from faywright.fit.chance import Chance
 from faywright.joints.gaps import STEP
-from faywright.joints.side_groups import SideGroup
-from faywright.joints.work import Work
+from faywright.joints.method import Side
 from faywright.piece.plan import JointPlan, Plan, instruments_of
 from faywright.piece.rounded import Json, mm
 from faywright.piece.timber_json import (
@@ -169,15 +168,12 @@ def _errors(joint: JointPlan) -> Json:
     }
 
 
-def _groups(joint: JointPlan, side: str) -> list[Json]:
+def _groups(joint: JointPlan, side: Side) -> list[Json]:
     solution = joint.solution
-    method = solution.groove if side == "groove" else solution.tongue
+    method = solution.method(side)
     if not method.runs:
         return []
-    work: Work = joint.task.grooved if side == "groove" else joint.task.tongued
-    groups: Sequence[SideGroup] = (
-        solution.groove_groups if side == "groove" else solution.tongue_groups
-    )
+    work = joint.task.work(side)
     meet = solution.first if side == "groove" else solution.second
     return [
         {
@@ -188,7 +184,7 @@ def _groups(joint: JointPlan, side: str) -> list[Json]:
             "control": method.control.kind if method.control is not None else None,
             "control_mm": (None if method.control is None else mm(group.settings[method.control])),
         }
-        for group in groups
+        for group in solution.groups(side)
         if np.isin(group.members, meet).any()
     ]
 

@@ -9,7 +9,7 @@ from typing import Any, TypeVar
 from faywright.errors import InputError
 from faywright.lengths import LengthStyle
 from faywright.piece.values import Reader, UnreadError, length
-from faywright.piece.wood_values import RINGS, STATE
+from faywright.piece.wood_values import RINGS, STATE, Rings
 from faywright.piece.words import MILLIMETRES, Write
 from faywright.timber.climate import Air, StatedMoisture, rooms
 from faywright.timber.figures import shrinkage_of
@@ -19,7 +19,6 @@ from faywright.timber.movement import (
     COVERAGE,
     RING_ANGLES,
     SHRINKAGE_VARIATION,
-    Grain,
     Movement,
     across_thickness,
     across_width,
@@ -32,7 +31,6 @@ T = TypeVar("T")
 D = TypeVar("D")
 
 State = Air | StatedMoisture
-Rings = Grain | float
 
 MOVES: tuple[Value, ...] = ("c_radial", "c_tangential", "shrink_radial", "shrink_tangential")
 """What is published of how timber moves."""

@@ -327,7 +327,7 @@ class _Maker:
         marks = tuple(cutter.mark for cutter in method.cutters)
         key = (method.side, method.name, marks, tuple(sorted(method.fixed.items())), size)
         if key not in self._seen:
-            work = self.task.grooved if method.side == "groove" else self.task.tongued
+            work = self.task.work(method.side)
             typical = _typical(method, work, size)
             settings = {q: float(v) for q, v in typical.items() if q.kind in ("height", "fence")}
             middle = np.argsort(work.across, kind="stable")[len(work) // 2]

@@ -122,7 +122,7 @@ class _Builder:
     def _setting(
         self, kind: Literal["height", "fence"], quantity: Quantity, true: float, *, final: bool
     ) -> Setting:
-        gauge = self._gauge(kind)
+        gauge = self.solution.task.instruments.gauge_for(quantity)
         start = self._start(quantity, true, gauge)
         settled = final or math.isclose(self.group.settings[quantity], true, abs_tol=1e-9)
         return Setting(
@@ -134,10 +134,6 @@ class _Builder:
             start_shows=gauge.shows(start) if settled and start is not None else None,
             working=self._working(quantity) if settled else None,
         )
-
-    def _gauge(self, kind: Literal["height", "fence"]) -> Gauge:
-        instruments = self.solution.task.instruments
-        return instruments.height if kind == "height" else instruments.fence
 
     def _start(self, quantity: Quantity, true: float, gauge: Gauge) -> float | None:
         """Fat tongue or narrow groove by one standard uncertainty of the setting."""

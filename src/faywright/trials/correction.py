@@ -16,7 +16,6 @@ from typing import Literal
 from faywright.fit.forms import Quantity
 from faywright.joints.joint_errors import TRIAL_READINGS
 from faywright.joints.method import Side
-from faywright.shop.gauges import Gauge
 from faywright.trials.belief import Belief, Unknown
 from faywright.trials.observing import TrialPiece, observed, with_settings
 from faywright.trials.pair import Parts, Trial
@@ -167,7 +166,7 @@ class _State:
 
     def least(self, aim: _Aim, *, made: bool) -> float:
         """The least move worth making: what the gauge scatters, or what it shows. [mm]"""
-        gauge = _gauge(self.trial.piece(aim.side), aim.quantity)
+        gauge = self.trial.piece(aim.side).instruments.gauge_for(aim.quantity)
         return gauge.standard_uncertainty if made else gauge.resolution / 2
 
     def move(self, aim: _Aim) -> Move:
@@ -259,7 +258,7 @@ def _strayed(state: _State) -> Iterator[Unknown]:
         for quantity in piece.as_set:
             setting = piece.setting(quantity)
             mean, _ = state.belief.of(setting)
-            if abs(mean) > STRAYED * _gauge(piece, quantity).standard_uncertainty:
+            if abs(mean) > STRAYED * piece.instruments.gauge_for(quantity).standard_uncertainty:
                 yield setting
 
 
@@ -275,8 +274,3 @@ def _causes(outlook: _Outlook, then: Clearance) -> tuple[Cause, ...]:
     whole = sum(shares.values())
     ordered = sorted(shares, key=lambda cause: -shares[cause])
     return tuple(cause for cause in ordered if shares[cause] >= MATTERS * whole)
-
-
-def _gauge(piece: TrialPiece, quantity: Quantity) -> Gauge:
-    gauges = piece.instruments
-    return gauges.height if quantity.kind == "height" else gauges.fence

@@ -19,7 +19,6 @@ from faywright.joints.method import Method, Settings, Side
 from faywright.joints.side_groups import SideGroup, known_values
 from faywright.joints.solution import Solution
 from faywright.joints.task import Instruments
-from faywright.joints.work import Work
 from faywright.shop.cutters import MARKED_SIZE_HALF_WIDTH, Cutter
 from faywright.shop.gauges import Gauge
 from faywright.shop.machines import Machine
@@ -41,7 +40,7 @@ def dimensions(solution: Solution, side: Side) -> Mapping[str, Form]:
     These are the check readings of the method, and what calipers reach between its surfaces and
     the faces of the board. What no setting and no cutter changes is left out.
     """
-    method, work, _ = _side(solution, side)
+    method, work = solution.method(side), solution.task.work(side)
     found = {reading.what: reading.form for reading in method.readings}
     for surface, (axis, form) in method.surfaces.items():
         from_b = Form.of(method.thickness) - form
@@ -86,7 +85,7 @@ class TrialPiece:
 
     def __post_init__(self) -> None:
         """A group there is, settings it has, and readings that can be."""
-        groups = _side(self.solution, self.side)[2]
+        groups = self.solution.groups(self.side)
         if not 0 <= self.group < len(groups):
             self._refuse(
                 f"there is no group {self.group + 1} of the {self.side}",
@@ -107,7 +106,7 @@ class TrialPiece:
     @property
     def method(self) -> Method:
         """The method it is cut by."""
-        return _side(self.solution, self.side)[0]
+        return self.solution.method(self.side)
 
     @property
     def instruments(self) -> Instruments:
@@ -117,7 +116,7 @@ class TrialPiece:
     @property
     def as_set(self) -> Settings:
         """Every setting as the gauge had it, zero error taken off. [mm]"""
-        return {**_side(self.solution, self.side)[2][self.group].settings, **self.settings}
+        return {**self.solution.groups(self.side)[self.group].settings, **self.settings}
 
     def again(self, mark: str, settings: Settings, thickness: Sequence[float] = ()) -> TrialPiece:
         """The next trial piece, after ``settings`` were made anew by the gauge."""
@@ -209,7 +208,7 @@ def _observation(
     for quantity, coefficient in form.coefficients.items():
         if quantity.kind == "lift" and passing:
             shared[f"{quantity.key}, {piece.mark}"] = coefficient * passing
-    group = SideGroup(_side(piece.solution, piece.side)[2][piece.group].members, piece.as_set)
+    group = SideGroup(piece.solution.groups(piece.side)[piece.group].members, piece.as_set)
     return Observation(
         what=where,
         row=piece.row(form),
@@ -260,9 +259,7 @@ def with_settings(belief: Belief, *pieces: TrialPiece) -> Belief:
     new: dict[Unknown, tuple[float, float]] = {}
     for piece in pieces:
         for quantity in piece.as_set:
-            gauges = piece.instruments
-            gauge = gauges.height if quantity.kind == "height" else gauges.fence
-            new[piece.setting(quantity)] = _of_gauge(gauge)
+            new[piece.setting(quantity)] = _of_gauge(piece.instruments.gauge_for(quantity))
     missing = {unknown: known for unknown, known in new.items() if unknown not in belief.unknowns}
     return belief.joined(Belief.independent(missing))
 
@@ -290,12 +287,6 @@ def _of_gauge(gauge: Gauge) -> tuple[float, float]:
 def _passing_ride(machine: Machine) -> float:
     """Standard deviation of the ride of one pass about the machine's mean. [mm]"""
     return math.sqrt(1 - LASTING_RIDE) * one_sided(machine.work_lift).standard_uncertainty
-
-
-def _side(solution: Solution, side: Side) -> tuple[Method, Work, tuple[SideGroup, ...]]:
-    if side == "groove":
-        return solution.groove, solution.task.grooved, solution.groove_groups
-    return solution.tongue, solution.task.tongued, solution.tongue_groups
 
 
 def _called(quantity: Quantity) -> str:

@@ -188,9 +188,7 @@ class Trial:
 
 def group_of(piece: TrialPiece) -> SideGroup:
     """The group of boards that a trial piece stands for, with the settings of the plan."""
-    solution = piece.solution
-    groups = solution.groove_groups if piece.side == "groove" else solution.tongue_groups
-    return groups[piece.group]
+    return piece.solution.groups(piece.side)[piece.group]
 
 
 def _middle(members: Index, work: Work) -> Index:
