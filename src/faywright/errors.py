@@ -3,7 +3,8 @@
 PlanError                    what is wrong, where, and what to do about it
 ├── InputError (ValueError)  a value that cannot be used
 │   ├── RangeError           a number outside what can be computed
-│   └── LengthError          a length that cannot be read
+│   ├── LengthError          a length that cannot be read
+│   └── MissingError         there is no such thing (any more)
 ├── DocumentError            faults in a shop file, piece file or board list
 ├── InfeasibleError          no safe way to make this with what is on hand
 └── DisagreementError        formula and simulated cut differ: never print the number
@@ -44,15 +45,24 @@ class LengthError(InputError):
         self.position = position
 
 
+class MissingError(InputError):
+    """There is no such piece, joint, board or the like, or not any more."""
+
+
 @dataclass(frozen=True, slots=True)
 class Fault:
-    """One fault in a document: where it stands, what was read, what would be accepted."""
+    """One fault in a document: where it stands, what was read, what would be accepted.
+
+    ``path`` is that of the field in the document, as ``("board", 3, "thickness")``; empty where
+    no field can be named.
+    """
 
     file: str
     line: int | None
     field: str
     what: str
     remedy: str
+    path: tuple[str | int, ...] = ()
 
     def __str__(self) -> str:
         """One line, as an editor or a terminal would show it."""

@@ -192,10 +192,10 @@ def test_the_height_is_measured_to_what_the_sheet_says(solution: Solution) -> No
 
 
 def test_grooves_come_before_the_tongues_made_to_suit_them(solution: Solution) -> None:
-    sides = [setup.side for setup in setups_of(solution, TABLE, first_number=4)]
+    sides = [setup.side for setup in setups_of(solution, TABLE)]
     assert sides == sorted(sides)
-    numbers = [setup.number for setup in setups_of(solution, TABLE, first_number=4)]
-    assert numbers == list(range(4, 4 + len(sides)))
+    numbers = [setup.number for setup in setups_of(solution, TABLE)]
+    assert numbers == list(range(1, 1 + len(sides)))
 
 
 def test_working_added_up_and_divided_is_the_setting(solution: Solution) -> None:

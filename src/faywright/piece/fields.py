@@ -163,8 +163,9 @@ class Table:
 
     def fault(self, what: str, remedy: str, *path: str | int) -> None:
         """Keep a fault at a field of this table, or at the table as a whole."""
-        place = self.document.line_of((*self._path, *path))
-        fault = Fault(self.document.file, place, self._name(path), what, remedy)
+        whole = (*self._path, *path)
+        line = self.document.line_of(whole)
+        fault = Fault(self.document.file, line, self._name(path), what, remedy, whole)
         self.take([fault])
 
     def take(self, faults: Iterable[Fault]) -> None:

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
+from itertools import count
 from typing import TypedDict
 
 import numpy as np
@@ -187,25 +188,52 @@ def plan(piece: Piece, shop: Shop, *, seed: int = 1, progress: Progress | None =
     DisagreementError
         Formula and simulated cut differ: an error of ours.
     """
-    machine = shop.machines[0]
-    tasks = [task for wanted in piece.joints for task in _tasks(piece, shop, wanted, machine)]
-    tasks.sort(key=lambda task: not (task.grooved.end_grain or task.tongued.end_grain))
+    tasks = tasks_of(piece, shop)
     done: list[JointPlan] = []
     for number, task in enumerate(tasks):
         if progress is not None:
             progress(task.wanted.name, number, len(tasks))
-        first = 1 + sum(len(joint.setups) for joint in done)
-        done.append(_joint_plan(task, shop, machine, first, seed, piece.climate))
+        done.append(joint_plan(task, shop, piece.climate, seed=seed))
+    return assembled(piece, shop, done, seed=seed)
+
+
+def tasks_of(piece: Piece, shop: Shop) -> tuple[JointTask, ...]:
+    """What is to be planned for each joint, in the order of work.
+
+    Raises
+    ------
+    InputError
+        The documents do not go together.
+    """
+    tasks = [task_of(piece, shop, wanted) for wanted in piece.joints]
+    return tuple(
+        sorted(tasks, key=lambda task: not (task.grooved.end_grain or task.tongued.end_grain))
+    )
+
+
+def assembled(piece: Piece, shop: Shop, joints: Sequence[JointPlan], *, seed: int = 1) -> Plan:
+    """The plan of joints that are planned one by one, their setups numbered through.
+
+    ``joints`` are those of ``tasks_of``, in its order.
+    """
+    numbers = count(1)
+    numbered = tuple(
+        replace(
+            joint,
+            setups=tuple(replace(setup, number=next(numbers)) for setup in joint.setups),
+        )
+        for joint in joints
+    )
     return Plan(
         piece=piece,
         shop=shop,
-        machine=machine,
-        joints=tuple(done),
+        machine=shop.machines[0],
+        joints=numbered,
         cautions=CAUTIONS,
         shelves=tuple(
             shelf_strength(shelf, piece.climate, shop.species) for shelf in piece.shelves
         ),
-        **_panels(piece, done, shop.species),
+        **_panels(piece, joints, shop.species),
         seed=seed,
     )
 
@@ -238,8 +266,14 @@ def instruments_of(shop: Shop) -> Instruments:
     )
 
 
-def _tasks(piece: Piece, shop: Shop, wanted: WantedJoint, machine: Machine) -> Iterator[JointTask]:
-    """One task a joint."""
+def task_of(piece: Piece, shop: Shop, wanted: WantedJoint) -> JointTask:
+    """What is to be planned for one joint: its boards, its target, and how they move.
+
+    Raises
+    ------
+    InputError
+        The documents do not go together.
+    """
     instruments = instruments_of(shop)
 
     def work(place: Place) -> Work:
@@ -258,21 +292,38 @@ def _tasks(piece: Piece, shop: Shop, wanted: WantedJoint, machine: Machine) -> I
     moving = None
     if piece.climate is not None:
         moving = moving_of(piece.climate, wanted, grooved, tongued, shop.species)
-    yield joint_task(
-        wanted, grooved, tongued, machine=machine, instruments=instruments, moving=moving
+    return joint_task(
+        wanted,
+        grooved,
+        tongued,
+        machine=shop.machines[0],
+        instruments=instruments,
+        moving=moving,
     )
 
 
-def _joint_plan(
+def joint_plan(
     task: JointTask,
     shop: Shop,
-    machine: Machine,
-    first: int,
-    seed: int,
     climate: PieceClimate | None,
+    *,
+    seed: int = 1,
+    like: Way | None = None,
 ) -> JointPlan:
-    choice = choose(task, shop.cutters, seed=seed)
-    choice, setups = _first_safe(choice, machine, first)
+    """The plan of one joint, its setups numbered from 1.
+
+    With ``like`` it is made that way again, and others are not looked at: a quick answer while a
+    dimension is being changed.
+
+    Raises
+    ------
+    InfeasibleError
+        It cannot be made safely with what is on hand, or not that way.
+    DisagreementError
+        Formula and simulated cut differ: an error of ours.
+    """
+    choice = choose(task, shop.cutters, seed=seed, like=like)
+    choice, setups = _first_safe(choice, shop.machines[0])
     solution = choice.chosen.solution
     joints = len(solution.first)
     trials = max(LEAST_TRIALS, min(MOST_TRIALS, MOST_DRAWS // joints))
@@ -309,7 +360,7 @@ def _sampled_gaps(solution: Solution, *, trials: int, seed: int) -> dict[str, Ch
     }
 
 
-def _first_safe(choice: Choice, machine: Machine, first: int) -> tuple[Choice, tuple[Setup, ...]]:
+def _first_safe(choice: Choice, machine: Machine) -> tuple[Choice, tuple[Setup, ...]]:
     """The best way whose setups, with each group's own settings, are all safe.
 
     Ways were screened on the middle board; a group of thin boards may leave too little wood.
@@ -317,7 +368,7 @@ def _first_safe(choice: Choice, machine: Machine, first: int) -> tuple[Choice, t
     wanted = choice.chosen.solution.task.wanted
     refused = list(choice.refused)
     for way in choice.allowed:
-        setups = setups_of(way.solution, machine, first_number=first)
+        setups = setups_of(way.solution, machine)
         never = [
             (setup, hazard)
             for setup in setups

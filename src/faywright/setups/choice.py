@@ -114,8 +114,13 @@ class Choice:
     forced: bool
 
 
-def choose(task: JointTask, cutters: Sequence[Cutter], *, seed: int = 1) -> Choice:
+def choose(
+    task: JointTask, cutters: Sequence[Cutter], *, seed: int = 1, like: Way | None = None
+) -> Choice:
     """Rank every safe way the cutters on hand can make the joint.
+
+    With ``like``, only the methods and cutters of that way are looked at: much quicker, for a
+    joint of which no more than a dimension has changed.
 
     Raises
     ------
@@ -125,7 +130,7 @@ def choose(task: JointTask, cutters: Sequence[Cutter], *, seed: int = 1) -> Choi
         A method is forced by a name that does not exist.
     """
     _check_forced(task)
-    maker = _Maker(task, cutters, seed)
+    maker = _Maker(task, cutters, seed, like)
     ways = list(maker.ways())
     best = max((way.chance for way in ways), default=0.0)
     ways.sort(key=lambda way: way.rank(best))
@@ -204,8 +209,10 @@ def _infeasible(task: JointTask, maker: _Maker) -> InfeasibleError:
 class _Maker:
     """Builds the safe ways of one joint; every method is looked at once."""
 
-    def __init__(self, task: JointTask, cutters: Sequence[Cutter], seed: int) -> None:
-        self.task, self.cutters, self.seed = task, cutters, seed
+    def __init__(
+        self, task: JointTask, cutters: Sequence[Cutter], seed: int, like: Way | None
+    ) -> None:
+        self.task, self.cutters, self.seed, self.like = task, cutters, seed, like
         self.declined: list[Declined] = []
         self.refused: list[Refused] = []
         self._solved: dict[object, Solution] = {}
@@ -230,6 +237,8 @@ class _Maker:
         """Methods that can be offered; the others are noted with their reasons."""
         detail = self.task.wanted.detail
         for method in made:
+            if isinstance(method, Method) and not self._is_alike(method):
+                continue
             if isinstance(method, Method) and detail is not None:
                 method = with_detail(  # noqa: PLW2901 - the detail becomes part of it
                     method, detail, self.cutters, shoulder=shoulder, cheek=cheek
@@ -246,6 +255,14 @@ class _Maker:
                 self.refused.append(Refused(method.name, marks, tuple(dict.fromkeys(never))))
             else:
                 yield method
+
+    def _is_alike(self, method: Method) -> bool:
+        """Whether it is one of those to look at, before a detail is added to it."""
+        if self.like is None:
+            return True
+        side = self.like.groove if method.side == "groove" else self.like.tongue
+        # A detail, if there is one, has its cutter after the method's own.
+        return method.name == side.name and method.cutters == side.cutters[: len(method.cutters)]
 
     def _tongues(self, groove: Method) -> Iterator[Method]:
         task = self.task

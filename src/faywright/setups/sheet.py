@@ -45,8 +45,10 @@ LEAST_BOTTOM_GAP = 0.3
 """Least room to leave under a tongue for dust and glue. [mm] Common practice, no source."""
 
 
-def setups_of(solution: Solution, machine: Machine, *, first_number: int = 1) -> tuple[Setup, ...]:
+def setups_of(solution: Solution, machine: Machine) -> tuple[Setup, ...]:
     """The setups of a joint in order of work: grooves first, then the tongues made to suit.
+
+    They are numbered from 1.
 
     What does not differ from group to group is set once, for all boards. Groups whose boards
     all stand at the end of a row, where they meet nothing, need no setup.
@@ -61,7 +63,7 @@ def setups_of(solution: Solution, machine: Machine, *, first_number: int = 1) ->
         for group, report in _in_order(machine, method, work, needed):
             builder = _Builder(solution, method, work, group, machine, bounded)
             before = found[-1] if found else None
-            found.append(builder.setup(first_number + len(found), report, before))
+            found.append(builder.setup(1 + len(found), report, before))
     return tuple(found)
 
 
