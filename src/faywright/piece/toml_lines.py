@@ -19,14 +19,16 @@ DEEPEST = 8
 _BLANK = re.compile(r"(?:[ \t\n]+|#[^\n]*)*")
 _GAP = re.compile(r"(?:[ \t\n,]+|#[^\n]*)*")  # between the values of a list or inline table
 _SPACE = re.compile(r"[ \t]*")
-_STRING = re.compile(
-    r'''"""(?:[^"\\]+|\\.|"(?!""))*"{3,5}
-    | \'\'\'(?:[^']+|'(?!''))*'{3,5}
-    | "(?:[^"\\]+|\\.)*"
-    | '[^']*\'''',
-    re.DOTALL | re.VERBOSE,
+STRING = (
+    r'''(?:"""(?:[^"\\]++|\\[\s\S]|"(?!""))*+"{3,5}'''
+    r"""|'''(?:[^']++|'(?!''))*+'{3,5}"""
+    r'''|"(?:[^"\\\n]++|\\.)*+"'''
+    r"""|'[^'\n]*+')"""
 )
-_BARE_KEY = re.compile(r"[A-Za-z0-9_-]+")
+"""Matches text in quotes of any of the four kinds."""
+BARE_KEY = "[A-Za-z0-9_-]+"
+_STRING = re.compile(STRING)
+_BARE_KEY = re.compile(BARE_KEY)
 _BARE_VALUE = re.compile(r"[^,\]}#\n]+")
 _ESCAPE = re.compile(r"\\(?:u([0-9A-Fa-f]{4})|U([0-9A-Fa-f]{8})|(.))")
 _ESCAPED = {"b": "\b", "t": "\t", "n": "\n", "f": "\f", "r": "\r", '"': '"', "\\": "\\"}
@@ -127,7 +129,7 @@ class _Scanner:
         while True:
             self._skip(_SPACE)
             if self._text[self._at] in "\"'":
-                keys.append(_unquoted(self._skip(_STRING)))
+                keys.append(unquoted(self._skip(_STRING)))
             else:
                 keys.append(self._skip(_BARE_KEY))
             self._skip(_SPACE)
@@ -180,7 +182,8 @@ class _Scanner:
         return found[0]
 
 
-def _unquoted(key: str) -> str:
+def unquoted(key: str) -> str:
+    """A key in quotes on one line, as it is meant."""
     if key.startswith("'"):
         return key[1:-1]
     return _ESCAPE.sub(_unescaped, key[1:-1])
