@@ -120,7 +120,8 @@ def test_every_joint_part_and_setup_has_its_files(folder: Path, bench: Plan) -> 
     both |= {"joint-1-lador-tongue", "joint-2-lador-strip"}
     for setup in bench.setups:
         both |= {f"setup-{setup.number:02}-along-feed", f"setup-{setup.number:02}-from-above"}
-    charts = {f"joint-{k}-lador-{chart}" for k in (1, 2) for chart in ("by-thickness", "errors")}
+    made = ("by-thickness", "clearances", "errors")
+    charts = {f"joint-{k}-lador-{chart}" for k in (1, 2) for chart in made}
     outlines = {f"{stem}-outline" for stem in both if stem.endswith(("groove", "tongue", "strip"))}
     expected = {f"{stem}.svg" for stem in both | charts}
     expected |= {f"{stem}.dxf" for stem in both | outlines}

@@ -10,6 +10,7 @@ from pathlib import Path
 import numpy as np
 import pytest
 
+from faywright.drawing.clearances import Clearances, clearance_chart
 from faywright.drawing.dxf import section_dxf
 from faywright.drawing.error_bars import error_bars
 from faywright.drawing.naming import Naming
@@ -40,6 +41,13 @@ def errors() -> str:
     return svg(error_bars(budget, (0.08, 0.28), title="Where the error comes from", style=MM))
 
 
+def pairs() -> str:
+    names = ("B02 in B01", "B03 in B02", "B04 in B03", "B05 in B04")
+    means, out = np.array([0.19, 0.155, 0.17, 0.3]), np.full(4, 0.045)
+    found = Clearances(names, means, out, (0.08, 0.28), 0.18)
+    return svg(clearance_chart(found, title="back: clearances", style=MM))
+
+
 def part() -> str:
     return svg(part_section(SNUG_19.tongued, 0, naming=Naming("B02"), write=in_mm))
 
@@ -55,6 +63,7 @@ def bare_section() -> str:
     [
         ("thickness-strip.svg", strip),
         ("error-bars.svg", errors),
+        ("clearances.svg", pairs),
         ("part-tongue.svg", part),
         ("section-groove.dxf", bare_section),
     ],

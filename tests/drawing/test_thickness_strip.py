@@ -139,6 +139,25 @@ def test_thickness_that_plays_no_part_has_no_bars_and_says_so() -> None:
     assert not [m for m in drawing.marks if isinstance(m, Outline) and m.weight == "frame"]
 
 
+@pytest.mark.parametrize(
+    ("boards", "groups", "told"),
+    [
+        (FOUR, PAIRS, "All 4 boards lie within what their settings serve."),
+        (
+            [*FOUR[:3], replace(FOUR[3], over=0.1)],
+            PAIRS,
+            "3 of 4 boards lie within what their settings serve.",
+        ),
+        (FOUR, [], "Thickness does not decide the fit."),
+        (FOUR[:1], in_groups(FOUR[:1], 1), "The board lies within what its setting serves."),
+    ],
+)
+def test_the_description_begins_with_the_result(
+    boards: list[StripBoard], groups: list[StripGroup], told: str
+) -> None:
+    assert strip(boards, groups).description.startswith(told)
+
+
 def test_the_description_tells_the_whole_chart() -> None:
     told = strip(FOUR, PAIRS).description
     assert "4 boards by thickness, from B02 at 18.80 mm to B03 at 19.30 mm." in told

@@ -4,10 +4,12 @@ from __future__ import annotations
 
 import re
 import unicodedata
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass
+from functools import cached_property, partial
 
 from faywright.drawing.along_feed import along_feed
+from faywright.drawing.clearances import clearances
 from faywright.drawing.error_bars import error_bars
 from faywright.drawing.from_above import from_above
 from faywright.drawing.joint import joint_drawing
@@ -29,13 +31,19 @@ class PlanDrawing:
     """One drawing; ``stem`` is plain ASCII, and no other drawing of the plan has it.
 
     ``cut`` is the board that a part's section shows, None for other drawings. A ``chart`` has no
-    size that could be taken off it.
+    size that could be taken off it. It is drawn when it is asked for: a list of drawings, or one
+    of them, need not draw them all.
     """
 
     stem: str
-    drawing: Drawing
+    draw: Callable[[], Drawing]
     cut: CutBoard | None = None
     chart: bool = False
+
+    @cached_property
+    def drawing(self) -> Drawing:
+        """The drawing itself."""
+        return self.draw()
 
 
 def plan_drawings(plan: Plan, *, scale: Scale | None = None) -> Iterator[PlanDrawing]:
@@ -47,12 +55,14 @@ def plan_drawings(plan: Plan, *, scale: Scale | None = None) -> Iterator[PlanDra
     write = writer(plan.shop.habits.style)
     for number, joint in enumerate(plan.joints, 1):
         stem = f"joint-{number}{slug(joint.wanted.name)}"
-        yield PlanDrawing(stem, joint_drawing(joint.solution, joint.simulated, write=write))
+        yield PlanDrawing(
+            stem, partial(joint_drawing, joint.solution, joint.simulated, write=write)
+        )
         yield from _parts(joint, stem, write, scale)
         yield from _charts(plan, joint, stem)
         yield from _setups(plan, joint, write)
     for number, year in enumerate(years(plan), 1):
-        chart = season_chart(year, style=plan.shop.habits.style)
+        chart = partial(season_chart, year, style=plan.shop.habits.style)
         yield PlanDrawing(f"year-{number}{slug(year.title.split(':')[0])}", chart, chart=True)
 
 
@@ -72,7 +82,8 @@ def slug(name: str) -> str:
 def _parts(joint: JointPlan, stem: str, write: Write, scale: Scale | None) -> Iterator[PlanDrawing]:
     for cut in Tightest(joint.solution, joint.simulated).boards:
         of = "" if cut.role == "strip" else "of "
-        drawing = part_section(
+        drawing = partial(
+            part_section,
             cut.sections,
             cut.board,
             naming=cut.naming,
@@ -89,9 +100,11 @@ def _charts(plan: Plan, joint: JointPlan, stem: str) -> Iterator[PlanDrawing]:
     strips = joint_strips(joint.solution, joint.setups, style=style, over=over)
     for number, strip in enumerate(strips, 1):
         which = f"-{number}" if len(strips) > 1 else ""
-        yield PlanDrawing(f"{stem}-by-thickness{which}", strip, chart=True)
+        yield PlanDrawing(f"{stem}-by-thickness{which}", partial(_drawn, strip), chart=True)
+    spread = partial(clearances, joint, style=style)
+    yield PlanDrawing(f"{stem}-clearances", spread, chart=True)
     title = f"{joint.wanted.name}: where the errors come from"
-    bars = error_bars(joint.budget, joint.solution.band, title=title, style=style)
+    bars = partial(error_bars, joint.budget, joint.solution.band, title=title, style=style)
     yield PlanDrawing(f"{stem}-errors", bars, chart=True)
 
 
@@ -100,8 +113,13 @@ def _setups(plan: Plan, joint: JointPlan, write: Write) -> Iterator[PlanDrawing]
     for setup in joint.setups:
         work = joint.task.work(setup.side)
         reference = setup.reference(plan.shop.habits.reference)
-        along = along_feed(setup, work, plan.machine, write=write, reference=reference)
+        along = partial(along_feed, setup, work, plan.machine, write=write, reference=reference)
         stem = f"setup-{setup.number:0{digits}}"
         yield PlanDrawing(f"{stem}-along-feed", along)
-        above = from_above(setup, work, plan.machine, style=plan.shop.habits.style)
+        above = partial(from_above, setup, work, plan.machine, style=plan.shop.habits.style)
         yield PlanDrawing(f"{stem}-from-above", above)
+
+
+def _drawn(drawing: Drawing) -> Drawing:
+    """One whose number among its like is only known when it is drawn."""
+    return drawing

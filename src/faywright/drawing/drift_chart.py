@@ -145,7 +145,7 @@ class _Chart:
     def _scales(self) -> tuple[Scale, ...]:
         found, top = [], LINE + 6.0
         for each in self.shown:
-            ends = [0.0, *(end for _, point in each.points for end in _ends(point))]
+            ends = [0.0, *(end for _, point in each.points for end in bounds(point))]
             found.append(Scale(*span(ends, LEAST_SPAN), top, top + TALL, self.style))
             top += TALL + 2.0 + LINE + 8.0
         return tuple(found)
@@ -181,7 +181,7 @@ class _Chart:
 
     def _bar(self, scale: Scale, at: int, point: DriftPoint) -> Iterator[Mark]:
         x, y = self.x(at), scale.y(point.mean)
-        low, high = (scale.y(end) for end in _ends(point))
+        low, high = (scale.y(end) for end in bounds(point))
         anew = self.events[at].trial is None
         if low - high > 2 * DOT:
             # Left out where the dot is, which may be open.
@@ -221,7 +221,7 @@ class _Chart:
         return " ".join(said)
 
     def _said(self, at: int, point: DriftPoint, more: str) -> str:
-        low, high = _ends(point)
+        low, high = bounds(point)
         return (
             f"{self.events[at].told} {self._write(point.mean)} {more}, "
             f"9 times in 10 from {self._write(low)} to {self._write(high)}"
@@ -231,6 +231,6 @@ class _Chart:
         return write_length(length, self.style)
 
 
-def _ends(point: DriftPoint) -> tuple[float, float]:
+def bounds(point: DriftPoint) -> tuple[float, float]:
     """Ends of what holds 9 in 10. [mm]"""
     return point.mean - REACH * point.sd, point.mean + REACH * point.sd

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
+from functools import partial
 from hashlib import sha256
 from pathlib import Path
 
@@ -76,9 +77,9 @@ def write_plan(
         "packet.pdf": packet(plan, options, told=found),
     }
     drawings = {
-        name: text.encode()
+        name: write().encode()
         for each in plan_drawings(plan, scale=scale)
-        for name, text in _texts(each)
+        for name, write in drawing_files(each).items()
     }
     try:
         removed = _update(folder / DRAWINGS, drawings)
@@ -101,15 +102,17 @@ def write_plan(
     return Written(told, words, tuple(paths), removed)
 
 
-def _texts(each: PlanDrawing) -> Iterator[tuple[str, str]]:
-    """Files of one drawing, by name."""
-    yield f"{each.stem}.svg", svg(each.drawing)
+def drawing_files(each: PlanDrawing) -> Mapping[str, Callable[[], str]]:
+    """Files of one drawing: by name, what writes the text of each."""
+    files = {f"{each.stem}.svg": partial(svg, each.drawing)}
     if each.chart:
-        return
-    yield f"{each.stem}.dxf", dxf(each.drawing)
+        return files
+    files[f"{each.stem}.dxf"] = partial(dxf, each.drawing)
     if each.cut is not None:
-        bare = section_dxf(each.cut.sections, each.cut.board, name=each.cut.role.upper())
-        yield f"{each.stem}-outline.dxf", bare
+        cut = each.cut
+        bare = partial(section_dxf, cut.sections, cut.board, name=cut.role.upper())
+        files[f"{each.stem}-outline.dxf"] = bare
+    return files
 
 
 def _update(folder: Path, files: Mapping[str, bytes]) -> tuple[Path, ...]:

@@ -159,14 +159,27 @@ class Pile:
         """The pile in words, for those who cannot see the chart."""
         least, most = self.boards[self.order[0]], self.boards[self.order[-1]]
         parts = [
+            self._result,
             f"{self.counted} by thickness, from {least.name} at {self.write(least.thickness)} to "
-            f"{most.name} at {self.write(most.thickness)}."
+            f"{most.name} at {self.write(most.thickness)}.",
         ]
         for group, label in zip(self.groups, self.labels, strict=True):
             names = ", ".join(self.boards[b].name for b in group.members)
             side = f"{group.side}s " if group.side else ""
             parts.append(f"Group {side}{label}: {names}.")
         return " ".join(parts)
+
+    @property
+    def _result(self) -> str:
+        """What the chart comes to, in a sentence."""
+        count = len(self.boards)
+        out = sum(bool(self.outside(number)) for number in self.order)
+        if not out and not self.banded:
+            return "Thickness does not decide the fit."
+        if count == 1:
+            return f"The board lies {'outside' if out else 'within'} what its setting serves."
+        which = f"{count - out} of" if out else "All"
+        return f"{which} {self.counted} lie within what their settings serve."
 
     @property
     def counted(self) -> str:

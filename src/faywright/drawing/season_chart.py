@@ -64,7 +64,7 @@ class _Chart:
     def caption(self) -> str:
         """What the lower panel shows."""
         unit = "mm" if self.style.style == "mm" else "in"
-        what, of = ("opening of each joint", "boards") if self.year.joints else (FREE, "panels")
+        what, of = ("opening of each joint", "boards") if self.year.joints else (FREE, self.year.of)
         return f"{what}, {unit}" + (f"; hatched: 19 {of} in 20" if self.lower.banded else "")
 
     @cached_property
@@ -103,7 +103,7 @@ class _Chart:
     @property
     def _today(self) -> Level:
         moisture = self.year.assembly_moisture
-        return Level(moisture, "day", ("assembled", f"at {_percent(moisture)}"))
+        return Level(moisture, "day", (self.year.when, f"at {_percent(moisture)}"))
 
     @property
     def _levels(self) -> tuple[Level, ...]:
@@ -128,7 +128,7 @@ class _Chart:
         what = "Opening of each joint" if self.year.joints else FREE.capitalize()
         said = [
             self.upper.said.in_full("Moisture of the wood"),
-            f"Assembled{day} at {_percent(self.year.assembly_moisture)}.",
+            f"{self.year.when.capitalize()}{day} at {_percent(self.year.assembly_moisture)}.",
             self._said.in_full(what),
             *self._ranges(),
         ]

@@ -70,7 +70,8 @@ class Year:
 
     Moisture is in percent of dry mass. ``assembly_month_index`` counts from 0, January; None
     where the month is not known. ``width`` is that of all wood together if nothing held it, and
-    ``made`` what it was when assembled. [mm]
+    ``made`` what it was when assembled. [mm] ``of`` says what 19 in 20
+    of are meant, and ``when`` what was done on the day that all is counted from.
     """
 
     title: str
@@ -80,6 +81,8 @@ class Year:
     width: Course
     made: float
     joints: Joints | None = None
+    of: str = "panels"
+    when: str = "assembled"
 
     def __post_init__(self) -> None:
         """Moistures of wood, widths of furniture, and a month of the twelve."""
@@ -118,7 +121,7 @@ class Year:
     def levels(self) -> tuple[tuple[Kind, str, float], ...]:
         """Sizes that the months are compared with, that of the day of assembly first. [mm]"""
         if self.joints is None:
-            return (("day", "as made today", self.made),)
+            return (("day", "as made today" if self.when == "assembled" else self.when, self.made),)
         levels: list[tuple[Kind, str, float]] = [
             ("day", "laid today", self.joints.laid),
             ("closed", "closed", 0.0),

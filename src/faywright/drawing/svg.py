@@ -36,10 +36,12 @@ _IDLE_ZEROS = re.compile(r"\.?0+(?![\d.])")
 _MINUS_NOUGHT = re.compile(r"-0(?![\d.])")
 
 
-def svg(drawing: Drawing, *, printed: bool = False) -> str:
+def svg(drawing: Drawing, *, printed: bool = False, ruled: bool = True) -> str:
     """``drawing`` as an SVG document, measured in millimetres.
 
-    ``printed`` is for programs that put it on paper: black, and no ground under it.
+    ``printed`` is for programs that put it on paper: black, and no ground under it. One that is
+    not ``ruled`` goes without its rules for lines and colours: the page around it has them, as
+    ``rules`` gives them.
 
     Examples
     --------
@@ -55,7 +57,7 @@ def svg(drawing: Drawing, *, printed: bool = False) -> str:
     parts = [
         _tag("title", {}, escape(drawing.title, quote=False)),
         _tag("desc", {}, escape(drawing.description, quote=False)),
-        _tag("style", {}, "\n" + "\n".join(_rules(PRINT)) + "\n" if printed else _style()),
+        *([_tag("style", {}, _paper_style() if printed else _style())] if ruled else []),
         *([] if printed else [_tag("rect", {"class": "ground", **frame})]),
         *(part for mark in drawing.marks for part in _mark(mark)),
     ]
@@ -120,6 +122,16 @@ def _rules(colours: Mapping[str, str]) -> list[str]:
         ".drawing .strong,.drawing .accent{font-weight:bold}",
         *_inked(colours),
     ]
+
+
+def rules() -> str:
+    """The rules for lines, letters and colours, for pages whose drawings go without them."""
+    return _style()
+
+
+@cache
+def _paper_style() -> str:
+    return "\n" + "\n".join(_rules(PRINT)) + "\n"
 
 
 @cache

@@ -23,6 +23,11 @@ from faywright.shop.boards import Board
 NO_PART = Part(name="", timber="softwood", boards=())
 """Stands in for a part with a fault while a document is read; no document keeps it."""
 
+MOST_KEPT = 4096
+"""Boards kept as they were read: a document that is being changed has the same ones each time."""
+
+_KEPT: dict[tuple[object, ...], Board] = {}
+
 
 @dataclass(frozen=True)
 class Pile:
@@ -58,10 +63,26 @@ def _by_part(boards: Iterable[tuple[str, Board]]) -> Mapping[str, tuple[Board, .
 
 
 def _board(table: Table, parts: Mapping[str, Part]) -> tuple[str, Board] | None:
+    """A board; one whose table says the same of a part that says the same is not read again."""
+    part = parts.get(table.named("part") or "", NO_PART)
+    said = (part.name, part.timber, part.species, part.rings, part.moisture)
+    key = (table.content, table.document.units, *said)
+    board = _KEPT.get(key)
+    if board is None:
+        board = _read_board(table, parts)
+        if board is None:
+            return None
+        if len(_KEPT) >= MOST_KEPT:
+            _KEPT.clear()
+        _KEPT[key] = board
+    return part.name, board
+
+
+def _read_board(table: Table, parts: Mapping[str, Part]) -> Board | None:
     part = table.required("part", name_in(parts, kind="part", stand_in=NO_PART))
     thickness = table.required("thickness", readings(table.document.units))
     table.optional("reference_face", _FACE, None)
-    board = table.build(
+    return table.build(
         Board,
         mark=table.required("mark", text),
         readings=np.array(thickness),
@@ -72,7 +93,6 @@ def _board(table: Table, parts: Mapping[str, Part]) -> tuple[str, Board] | None:
         rings=table.optional("rings", RINGS, part.rings),
         moisture=table.optional("moisture", MOISTURE, part.moisture),
     )
-    return None if board is None else (part.name, board)
 
 
 def _face(value: object) -> None:

@@ -65,7 +65,8 @@ def _climate(cutting: State, assembly: State | None, room: Room, drift: float) -
 
 
 _STATE_REMEDY = "Write cutting = { temperature = 19, humidity = 50 }, or { moisture = 9.5 }"
-_METER = percent(0.0, 100.0, "what a moisture meter shows")
+METER = percent(0.0, 100.0, "what a moisture meter shows")
+"""Reads what a meter shows; the reading itself knows which of its scale can be trusted."""
 
 USUAL_C = 20.0
 """Temperature a meter is taken to be calibrated for, and the wood to have. [deg C]"""
@@ -78,7 +79,7 @@ def _state(table: Table | None) -> State | None:
     moisture = table.optional("moisture", MOISTURE, None)
     temperature = table.optional("temperature", TEMPERATURE, None)
     humidity = table.optional("humidity", HUMIDITY, None)
-    shown = table.optional("meter", _METER, None)
+    shown = table.optional("meter", METER, None)
     wood = table.optional("wood", TEMPERATURE, USUAL_C)
     calibrated = table.optional("calibrated", TEMPERATURE, USUAL_C)
 

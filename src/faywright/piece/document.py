@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import re
 import tomllib
+from collections.abc import Mapping
+from functools import lru_cache
 from pathlib import Path
 from typing import Literal, get_args
 
@@ -99,10 +101,22 @@ def _head(kind: Kind) -> Reader[str]:
     return Reader(read, kind)
 
 
-def _toml(text: str, file: str) -> dict[str, object]:
+@lru_cache(maxsize=8)
+def tables_of(text: str) -> Mapping[str, object]:
+    """What ``tomllib`` makes of a text, kept for those who read the same again; not to be changed.
+
+    Raises
+    ------
+    tomllib.TOMLDecodeError
+        It is not TOML.
+    """
+    return tomllib.loads(text)
+
+
+def _toml(text: str, file: str) -> Mapping[str, object]:
     line: int | None = None
     try:
-        return tomllib.loads(text)
+        return tables_of(text)
     except RecursionError:
         what, remedy = "lists or tables stand too deep inside each other", "Lay them out flat"
     except tomllib.TOMLDecodeError as error:

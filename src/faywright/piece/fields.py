@@ -101,6 +101,11 @@ class Table:
         """Line on which the table begins, counted from 1."""
         return self.document.line_of(self._path)
 
+    @property
+    def content(self) -> str:
+        """All that the table says, in one text; tables that say the same give the same."""
+        return repr(self._data)
+
     def holds(self, key: str, kind: type[object] = object) -> bool:
         """Whether there is such a key, with that kind of value."""
         return isinstance(self._data.get(key), kind) and key in self._data

@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 from collections import Counter
+from collections.abc import Mapping
 from dataclasses import dataclass
+from functools import cached_property
 
 from faywright.errors import InputError
 from faywright.joints.wanted import Place, WantedJoint
@@ -100,9 +102,9 @@ class Piece:
         InputError
             There is none; the message lists the names there are.
         """
-        for part in self.parts:
-            if part.name == name:
-                return part
+        part = self._by_name.get(name)
+        if part is not None:
+            return part
         raise InputError(
             f"no part called {name!r}",
             where=f"piece {self.title!r}",
@@ -116,3 +118,8 @@ class Piece:
         if joint.strip is not None:
             names.append(joint.strip)
         return tuple(self.part(name) for name in dict.fromkeys(names))
+
+    @cached_property
+    def _by_name(self) -> Mapping[str, Part]:
+        """A large piece asks for its parts often, and is made anew with every edit."""
+        return {part.name: part for part in self.parts}

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
+from functools import lru_cache
 from pathlib import Path
 from typing import TypeVar, get_args
 
@@ -64,6 +65,18 @@ def piece_from_text(content: str, *, file: str, folder: Path | None) -> PieceFil
     >>> found.piece.part("ledge").boards[0].thickness
     22.225
     """
+    if folder is None:
+        return _kept(content, file)
+    return _read(content, file, folder)
+
+
+@lru_cache(maxsize=16)
+def _kept(content: str, file: str) -> PieceFile:
+    """The piece in a text that is all there is: whoever reads the same text again gets the same."""
+    return _read(content, file, None)
+
+
+def _read(content: str, file: str, folder: Path | None) -> PieceFile:
     top = open_document(content, file=file, kind="piece")
     title = top.required("title", text)
     shop = top.optional("shop", text, None)

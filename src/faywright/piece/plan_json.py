@@ -46,8 +46,10 @@ def plan_json(plan: Plan) -> Json:
         "cautions": [caution.said(writer(MILLIMETRES)) for caution in plan.cautions],
         "climate": climate_json(plan.piece.climate),
         "learned": [lesson.json() for lesson in plan.learned],
-        "joints": [_joint(joint, plan.row_of(joint) is not None) for joint in plan.joints],
-        "setups": [_setup(setup, plan.shop.habits.reference) for setup in plan.setups],
+        "joints": [
+            joint_json(joint, in_panel=plan.row_of(joint) is not None) for joint in plan.joints
+        ],
+        "setups": [setup_json(setup, plan.shop.habits.reference) for setup in plan.setups],
         "panels": [panel_json(each) for each in plan.rows],
         "framed": [framed_json(each) for each in plan.framed],
         "drawers": [drawer_json(each) for each in plan.drawers],
@@ -62,7 +64,8 @@ def plan_json(plan: Plan) -> Json:
     }
 
 
-def _joint(joint: JointPlan, in_panel: bool) -> Json:  # noqa: FBT001 - one of many is marked
+def joint_json(joint: JointPlan, *, in_panel: bool) -> Json:
+    """One joint of the plan; boards of one that is ``in_panel`` are ripped for it."""
     task, solution, target = joint.task, joint.solution, joint.task.target
     fit = joint.wanted.fit
     return {
@@ -270,7 +273,8 @@ def _way(way: Way, chosen: bool) -> Json:  # noqa: FBT001 - one of many is marke
     }
 
 
-def _setup(setup: Setup, reference: Reference) -> Json:
+def setup_json(setup: Setup, reference: Reference) -> Json:
+    """One setup; ``reference`` is what this maker measures the fence to."""
     return {
         "number": setup.number,
         "joint": setup.joint,

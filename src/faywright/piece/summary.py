@@ -9,6 +9,16 @@ from faywright.piece.panel_words import drawer_words, framed_words, row_decision
 from faywright.piece.plan import SURE, JointPlan, Plan, Verdict
 from faywright.piece.season_words import season_decisions, season_lines
 from faywright.piece.strength_words import shelf_lines, strength_decisions, strength_lines
+from faywright.piece.way_words import (
+    RANKED,
+    effort,
+    group_lines,
+    order_lines,
+    other_ways,
+    refused_ways,
+    room_lines,
+    way_called,
+)
 from faywright.piece.words import (
     MEASURED,
     Write,
@@ -17,12 +27,10 @@ from faywright.piece.words import (
     changed,
     check,
     cleared,
-    counted,
     cutter_called,
     fed,
     final_setups,
     finer,
-    group_letter,
     listed,
     measured_to,
     notes,
@@ -242,45 +250,17 @@ def _strength(joint: JointPlan, write: Write) -> Iterator[str]:
 
 
 def _order(joint: JointPlan) -> Iterator[str]:
-    row = joint.solution.row
-    if row is None:
-        return
-    marks = [joint.task.grooved.marks[k] for k in row]
-    lead = "Order in the row, as listed: "
-    if joint.wanted.free_order and joint.solution.groove.follows:
-        lead = "Order in the row, thin tongues in the grooves of thick boards: "
-    ends = f". {marks[0]} needs no groove, {marks[-1]} no tongue."
-    yield from _wrapped(lead + listed(marks) + ends, first="  ", rest="  ")
+    for said in order_lines(joint):
+        yield from _wrapped(said, first="  ", rest="  ")
 
 
 def _groups(joint: JointPlan, write: Write) -> Iterator[str]:
-    solution = joint.solution
-    for side, method, work, groups in (
-        ("Grooves", solution.groove, joint.task.grooved, solution.groove_groups),
-        ("Tongues", solution.tongue, joint.task.tongued, solution.tongue_groups),
-    ):
-        if len(groups) < 2 or method.control is None:
-            continue
-        by = "width" if work.on_face else "thickness"
-        yield f"  {side} in {len(groups)} groups by {by}:"
-        for number, group in enumerate(groups):
-            letter = group_letter(number)
-            across = work.across[group.members] + joint.task.instruments.calipers.zero_error
-            marks = listed([work.marks[k] for k in group.members])
-            thick = span(float(across.min()), float(across.max()), write)
-            yield from _wrapped(f"{letter}  {thick}: {marks}", first="    ", rest="       ")
-    if solution.room is not None:
-        yield from _wrapped(
-            f"One setting serves boards within {write(solution.room)} of each other: bring the "
-            "pile that close and one group is enough.",
-            first="  ",
-            rest="  ",
-        )
-        other = joint.indifferent
-        if other is not None:
-            yield from _wrapped(
-                f"Thickness would not matter with: {_way(other)}.", first="  ", rest="  "
-            )
+    for title, groups in group_lines(joint, write):
+        yield f"  {title}:"
+        for each in groups:
+            yield from _wrapped(each, first="    ", rest="       ")
+    for said in room_lines(joint, write):
+        yield from _wrapped(said, first="  ", rest="  ")
 
 
 def _other_ways(joint: JointPlan) -> Iterator[str]:
@@ -288,34 +268,21 @@ def _other_ways(joint: JointPlan) -> Iterator[str]:
     if joint.choice.forced:
         yield "  Taken because you asked for it."
     yield from _wrapped(
-        f"Ranked by safety, chance, proportion, setups, passes: {_worth(chosen)}. Other ways:",
+        f"{RANKED}: {_worth(chosen)}. Other ways:",
         first="  ",
         rest="  ",
     )
-    seen = {(chosen.groove.name, chosen.tongue.name)}
-    shown = 0
-    for way in joint.choice.ways:
-        key = (way.groove.name, way.tongue.name)
-        if key in seen or shown == OTHERS:
-            continue
-        seen.add(key)
-        shown += 1
-        yield from _wrapped(f"- {_way(way)}: {_worth(way)}", first="    ", rest="      ")
-    for refused in {each.method: each for each in joint.choice.refused}.values():
+    for way in other_ways(joint)[:OTHERS]:
+        yield from _wrapped(f"- {way_called(way)}: {_worth(way)}", first="    ", rest="      ")
+    for refused in refused_ways(joint):
         yield from _wrapped(
             f"- never {refused.method}: {refused.why[0]}", first="    ", rest="      "
         )
 
 
-def _way(way: Way) -> str:
-    cutters = dict.fromkeys(c.mark for c in (*way.groove.cutters, *way.tongue.cutters))
-    return f"{way.groove.name}; {way.tongue.name} ({' '.join(cutters)})"
-
-
 def _worth(way: Way) -> str:
     off = "" if way.proportioned else ", off the usual proportion"
-    setups, passes = counted(way.setups, "setup"), counted(way.passes, "pass")
-    return f"{percent(way.chance)}, {setups}, {passes.replace('passs', 'passes')}{off}"
+    return f"{percent(way.chance)}, {effort(way)}{off}"
 
 
 def _setup(setup: Setup, clearing: tuple[Setup, ...], plan: Plan, write: Write) -> Iterator[str]:

@@ -11,7 +11,7 @@ from faywright.lengths import LengthStyle
 from faywright.piece.values import Reader, UnreadError, length
 from faywright.piece.wood_values import RINGS, STATE, Rings
 from faywright.piece.words import MILLIMETRES, Write
-from faywright.timber.climate import Air, StatedMoisture, rooms
+from faywright.timber.climate import Air, Room, StatedMoisture, rooms
 from faywright.timber.figures import shrinkage_of
 from faywright.timber.finding import find_species
 from faywright.timber.measures import Value
@@ -65,6 +65,58 @@ class Question:
 
     def _change(self, movement: Movement, size: float) -> float:
         return size * movement.share(self.start.moisture, self.end.moisture)
+
+
+@dataclass(frozen=True, slots=True)
+class Move:
+    """What one way of sawing does: growth of the width [mm], of the thickness as a share of it.
+
+    ``least`` and ``most`` hold 19 boards in 20, without sign. [mm]
+    """
+
+    rings: Rings
+    change: float
+    least: float
+    most: float
+    thickness_share: float
+
+    @property
+    def sawn(self) -> str:
+        """How the board was sawn, in words."""
+        return sawn(self.rings)
+
+    def said(self, write: Write) -> str:
+        """What the width does, in words."""
+        if self.change == 0:
+            return "keeps its width"
+        return f"{'grows' if self.change > 0 else 'shrinks'} {write(abs(self.change))}"
+
+
+def moves(asked: Question) -> tuple[Move, ...]:
+    """What the board does, for each way it may be sawn."""
+    found = []
+    for rings in asked.ways:
+        change = asked.width_change(rings)
+        least, most = sorted(abs(change) * share for share in (1 - MOST, 1 + MOST))
+        found.append(Move(rings, change, least, most, asked.thickness_share(rings)))
+    return tuple(found)
+
+
+@dataclass(frozen=True, slots=True)
+class RoomMove:
+    """A room to start from, and how far a board moves in it from driest to wettest. [mm]"""
+
+    room: Room
+    moves: tuple[Move, ...]
+
+
+def room_moves(asked: Question) -> tuple[RoomMove, ...]:
+    """What each room does to the board, whatever the question says of start and end."""
+    found = []
+    for room in rooms().values():
+        dry, wet = (StatedMoisture(each.moisture) for each in (room.driest, room.wettest))
+        found.append(RoomMove(room, moves(replace(asked, start=dry, end=wet))))
+    return tuple(found)
 
 
 def question(
@@ -129,14 +181,12 @@ def answer_lines(asked: Question, write: Write) -> Iterator[str]:
     species = asked.species
     botanical = f" ({species.botanical})" if species.botanical else ""
     yield f"{species.name}{botanical}"
-    yield f"  {_from_to(asked)}"
-    for rings in asked.ways:
-        change = asked.width_change(rings)
-        least, most = sorted(abs(change) * share for share in (1 - MOST, 1 + MOST))
+    yield f"  {from_to(asked)}"
+    for move in moves(asked):
         yield (
-            f"  {_sawn(rings)}, {write(asked.width)} wide: {_moves(change, write)} "
-            f"({write(least)} to {write(most)}, 19 boards in 20); thickness "
-            f"{100 * asked.thickness_share(rings):+.2f} %"
+            f"  {move.sawn}, {write(asked.width)} wide: {move.said(write)} "
+            f"({write(move.least)} to {write(move.most)}, 19 boards in 20); thickness "
+            f"{100 * move.thickness_share:+.2f} %"
         )
     yield from _figures(asked)
 
@@ -144,7 +194,7 @@ def answer_lines(asked: Question, write: Write) -> Iterator[str]:
 def _figures(asked: Question) -> Iterator[str]:
     """What the answer stands on, where it was printed, and what to know of it."""
     species = asked.species
-    yield f"  {_basis(asked)}"
+    yield f"  {basis(asked)}"
     for value in MOVES:
         found = species.value(value)
         if found is not None:
@@ -153,7 +203,8 @@ def _figures(asked: Question) -> Iterator[str]:
         yield f"  Note, {remark}."
 
 
-def _from_to(asked: Question) -> str:
+def from_to(asked: Question) -> str:
+    """The two airs or moistures, and what the wood comes to in them."""
     start, end = asked.start.moisture, asked.end.moisture
     return f"from {_told(asked.start)} to {_told(asked.end)}: moisture {start:.1f} to {end:.1f} %"
 
@@ -164,18 +215,13 @@ def _told(state: State) -> str:
     return f"{state.moisture:g} %"
 
 
-def _sawn(rings: Rings) -> str:
+def sawn(rings: Rings) -> str:
+    """A way of sawing, in words."""
     return f"{rings}-sawn" if isinstance(rings, str) else f"rings at {rings:g} degrees"
 
 
-def _moves(change: float, write: Write) -> str:
-    if change == 0:
-        return "keeps its width"
-    return f"{'grows' if change > 0 else 'shrinks'} {write(abs(change))}"
-
-
-def _basis(asked: Question) -> str:
-    """That of both directions, where all ways of sawing are asked for."""
+def basis(asked: Question) -> str:
+    """Which figures answer: of both directions, where all ways of sawing are asked for."""
     rings = "rift" if asked.rings is None else asked.rings
     return across_width(shrinkage_of(asked.species), rings).basis
 
@@ -183,14 +229,11 @@ def _basis(asked: Question) -> str:
 def room_lines(asked: Question, write: Write) -> Iterator[str]:
     """What each room to start from does to the board, from its driest to its wettest month."""
     yield f"{asked.species.name}, {write(asked.width)} wide, through the year"
-    for room in rooms().values():
-        dry, wet = room.driest, room.wettest
-        there = replace(asked, start=StatedMoisture(dry.moisture), end=StatedMoisture(wet.moisture))
-        moved = ", ".join(
-            f"{_sawn(rings)} {write(there.width_change(rings))}" for rings in there.ways
-        )
+    for each in room_moves(asked):
+        dry, wet = each.room.driest, each.room.wettest
+        moved = ", ".join(f"{move.sawn} {write(move.change)}" for move in each.moves)
         yield (
-            f"  {room.name}: {dry.moisture:.1f} % ({dry.name}) to {wet.moisture:.1f} % "
+            f"  {each.room.name}: {dry.moisture:.1f} % ({dry.name}) to {wet.moisture:.1f} % "
             f"({wet.name}), it moves by {moved}"
         )
     yield from _figures(asked)
@@ -217,7 +260,7 @@ def answer_json(asked: Question) -> dict[str, Any]:
             }
             for rings in asked.ways
         ],
-        "basis": _basis(asked),
+        "basis": basis(asked),
         "sources": {
             value: asked.species.source_of(value)
             for value in MOVES
