@@ -57,6 +57,31 @@ class Informed:
         return knowledge(self.shop, entries_in(self.memory), self.today, metres={cutter: since})
 
 
+@dataclass(frozen=True, eq=False)
+class Ground:
+    """What a plan is made on: a piece with the maker's own bands, and the shop as it is known.
+
+    ``shop`` is as its documents have it, ``known`` as it is believed to be on the day.
+    """
+
+    piece: Piece
+    known: Knowledge
+    shop: Shop
+    memory: Memory
+    today: datetime.date
+
+    def informed(self, made: Plan) -> Informed:
+        """The plan made on it, with what was reckoned with."""
+        told = replace(made, learned=self.known.lessons)
+        return Informed(told, self.known, self.shop, self.memory, self.today)
+
+
+def ground_of(piece: Piece, shop: Shop, memory: Memory, *, today: datetime.date) -> Ground:
+    """A piece and a shop, with what trials have taught of them."""
+    known = knowledge(shop, entries_in(memory), today)
+    return Ground(with_own_bands(piece, reports_in(memory.feels)), known, shop, memory, today)
+
+
 def informed_plan(
     piece: Piece, shop: Shop, store: Store = None, *, today: datetime.date
 ) -> Informed:
@@ -67,11 +92,8 @@ def informed_plan(
     InputError
         The store cannot be read.
     """
-    memory = recall(shop.title, store)
-    known = knowledge(shop, entries_in(memory), today)
-    piece = with_own_bands(piece, reports_in(memory.feels))
-    made = replace(plan(piece, known.shop), learned=known.lessons)
-    return Informed(made, known, shop, memory, today)
+    ground = ground_of(piece, shop, recall(shop.title, store), today=today)
+    return ground.informed(plan(ground.piece, ground.known.shop))
 
 
 def reports_in(feels: Sequence[Felt]) -> dict[str, Sequence[Report]]:

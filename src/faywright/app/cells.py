@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from contextlib import contextmanager
 from datetime import datetime
-from typing import Literal, NoReturn
+from typing import Literal, NoReturn, cast
 
 from faywright.errors import InputError
 
@@ -105,6 +105,10 @@ class Cells:
             texts = [self._text(column, part) for part in parts[:names]]
             found.append((texts, self._number(column, parts[names])))
         return found
+
+    def rows(self, column: str) -> list[Row]:
+        """A list of rows, to be held against columns of their own."""
+        return [cast("Row", each) for each in self._list(column, self._row[column])]
 
     def _text(self, column: str, value: object) -> str:
         if not isinstance(value, str):

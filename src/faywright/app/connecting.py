@@ -2,41 +2,79 @@
 
 from __future__ import annotations
 
+from collections import defaultdict
 from collections.abc import Iterator
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
 from itertools import count
+from pathlib import Path
+from weakref import WeakSet
 
+from django.apps import apps
 from django.db import DEFAULT_DB_ALIAS, connections
 from django.db.backends.base.base import BaseDatabaseWrapper
+from django.db.backends.signals import connection_created
 from django.db.backends.sqlite3.base import DatabaseWrapper as SqliteConnection
 from django.db.migrations.executor import MigrationExecutor
 from django.db.migrations.recorder import MigrationRecorder
 from django.db.transaction import atomic
 from django.db.utils import DatabaseError, InterfaceError, OperationalError
 
-from faywright.app.files import LABEL, PATIENCE, is_current, refused
+from faywright.app.files import LABEL, PATIENCE, is_current, migrations_in, refused
 from faywright.app.places import FilePlace, Place, ServerPlace
+from faywright.errors import InputError
 
 _LOCK = 0x66617977  # "fayw"; any number will do that no other program of the database takes
 _numbers = count(1)
+_opened: dict[str, WeakSet[BaseDatabaseWrapper]] = {}
 
 
-def connect(place: Place) -> str:
-    """A new name by which Django knows the store."""
-    alias = f"store {next(_numbers)}"
+def connect(place: Place, alias: str | None = None) -> str:
+    """The name by which Django knows the store: ``alias``, or a new one.
+
+    Raises
+    ------
+    InputError
+        A store is open under that name.
+    """
+    alias = alias or f"store {next(_numbers)}"
+    if alias in _opened:
+        what = f"a store is open as {alias!r} already"
+        raise InputError(what, where=str(place), remedy="Close that one first")
     told = _file(place) if isinstance(place, FilePlace) else _server(place)
+    # A thread keeps its connection, and sees that it still stands before it is used again.
+    told |= {"CONN_MAX_AGE": None, "CONN_HEALTH_CHECKS": True}
+    _opened[alias] = WeakSet()
     # Django fills in what is left out for the default database, and so for this one.
-    connections.settings[alias] = connections.configure_settings({DEFAULT_DB_ALIAS: told})[
-        DEFAULT_DB_ALIAS
-    ]
+    _name(alias, told)
     return alias
 
 
 def disconnect(alias: str) -> None:
-    """Close this thread's connection and forget the name."""
-    connections[alias].close()
-    del connections[alias]
-    del connections.settings[alias]
+    """Close the connections of all threads, and forget the name."""
+    for connection in _opened.pop(alias):
+        connection.inc_thread_sharing()
+        connection.close()
+    _name(alias, {})
+    if alias != DEFAULT_DB_ALIAS:
+        del connections.settings[alias]
+
+
+def _name(alias: str, told: dict[str, object]) -> None:
+    with suppress(AttributeError):  # this thread may know another database by that name
+        del connections[alias]
+    connections.settings[alias] = connections.configure_settings({DEFAULT_DB_ALIAS: told})[
+        DEFAULT_DB_ALIAS
+    ]
+
+
+def _note(connection: BaseDatabaseWrapper, **_: object) -> None:
+    """Remember whose connections are to be closed with a store; every thread has one."""
+    opened = _opened.get(connection.alias)
+    if opened is not None:
+        opened.add(connection)
+
+
+connection_created.connect(_note)
 
 
 def _file(place: FilePlace) -> dict[str, object]:
@@ -71,7 +109,7 @@ def _server(place: ServerPlace) -> dict[str, object]:
 def bring_up_to_date(alias: str, where: str) -> None:
     """Run migrations that are missing: all of them or none, in one process at a time."""
     connection = connections[alias]
-    if is_current(_applied(connection), where):
+    if _is_current(connection, where):
         return
     # SQLite's tables are made anew when changed, for which it must not watch references; that
     # can only be said outside a transaction.
@@ -81,16 +119,21 @@ def bring_up_to_date(alias: str, where: str) -> None:
             if connection.vendor == "postgresql":
                 with connection.cursor() as cursor:
                     cursor.execute("SELECT pg_advisory_xact_lock(%s)", [_LOCK])
-            if not is_current(_applied(connection), where):
+            if not _is_current(connection, where):
                 executor = MigrationExecutor(connection)
                 executor.migrate(executor.loader.graph.leaf_nodes())
     finally:
         connection.enable_constraint_checking()
 
 
-def _applied(connection: BaseDatabaseWrapper) -> frozenset[str]:
-    applied = MigrationRecorder(connection).applied_migrations()
-    return frozenset(name for app, name in applied if app == LABEL)
+def _is_current(connection: BaseDatabaseWrapper, where: str) -> bool:
+    """Whether our tables, and those of Django that are in use, are as this version wants them."""
+    applied: dict[str, set[str]] = defaultdict(set)
+    for app, name in MigrationRecorder(connection).applied_migrations():
+        applied[app].add(name)
+    ours = is_current(applied[LABEL], where)
+    others = (each for each in apps.get_app_configs() if each.label != LABEL)
+    return ours and all(migrations_in(Path(each.path)) <= applied[each.label] for each in others)
 
 
 @contextmanager
@@ -106,8 +149,14 @@ def database_told(where: str) -> Iterator[None]:
 
 @contextmanager
 def snapshot(alias: str) -> Iterator[None]:
-    """Everything read inside is of one moment, and nobody waits for it."""
+    """Everything read inside is of one moment, and nobody waits for it.
+
+    Inside a transaction it is read as that one sees it.
+    """
     connection = connections[alias]
+    if connection.in_atomic_block:
+        yield
+        return
     connection.ensure_connection()
     if isinstance(connection, SqliteConnection):
         # A reader needs no lock.

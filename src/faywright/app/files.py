@@ -23,7 +23,12 @@ _MAGIC = b"SQLite format 3\0"  # The first bytes of every SQLite file: its forma
 
 def known_migrations() -> frozenset[str]:
     """Names of all migrations that this version knows."""
-    return frozenset(path.stem for path in Path(__file__).parent.glob("migrations/[0-9]*.py"))
+    return migrations_in(Path(__file__).parent)
+
+
+def migrations_in(folder: Path) -> frozenset[str]:
+    """Names of the migrations of one of Django's apps."""
+    return frozenset(path.stem for path in folder.glob("migrations/[0-9]*.py"))
 
 
 def is_current(applied: Set[str], where: str) -> bool:

@@ -6,6 +6,7 @@ import datetime
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from faywright.app.knowledge import (
     belief_by_documents,
@@ -30,6 +31,9 @@ from faywright.trials.belief import Belief, Unknown
 from faywright.trials.memory import Entry, measured_anew, recalled
 from faywright.trials.update import Observation, updated
 
+if TYPE_CHECKING:
+    from faywright.app.store import Store
+
 
 def forget(number: int, shop: Shop, store: str | Path | None = None) -> None:
     """Leave one trial out of all that is learned, and work out anew what came after it.
@@ -46,16 +50,27 @@ def forget(number: int, shop: Shop, store: str | Path | None = None) -> None:
             remedy="Check --store, or leave it out",
         )
     with open_store(store) as opened:
-        found = opened.trial(number)
-        if found.record.shop != shop.title:
-            raise InputError(
-                f"trial {number} is of the shop {found.record.shop!r}",
-                where="forget",
-                remedy=f"Give a number that is listed for {shop.title!r}",
-            )
-        kept = [each for each in reversed(opened.trials(shop=shop.title)) if each.id != number]
-        anew = learned_anew(kept, opened.sharpenings(shop.title), shop, after=number)
-        opened.forget(number, learned_anew=anew)
+        forget_in(opened, number, shop)
+
+
+def forget_in(store: Store, number: int, shop: Shop) -> None:
+    """As ``forget``, in a store that is open.
+
+    Raises
+    ------
+    InputError
+        There is no such trial of this shop.
+    """
+    found = store.trial(number)
+    if found.record.shop != shop.title:
+        raise InputError(
+            f"trial {number} is of the shop {found.record.shop!r}",
+            where="forget",
+            remedy=f"Give a number that is listed for {shop.title!r}",
+        )
+    kept = [each for each in reversed(store.trials(shop=shop.title)) if each.id != number]
+    anew = learned_anew(kept, store.sharpenings(shop.title), shop, after=number)
+    store.forget(number, learned_anew=anew)
 
 
 def learned_anew(

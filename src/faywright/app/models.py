@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING, ClassVar
 
 from django.db import models
 
+from faywright.app import bench_models  # noqa: F401 - so that Django knows its tables, too
 from faywright.app.opening import set_up_django
 
 if TYPE_CHECKING:
@@ -16,7 +17,9 @@ if TYPE_CHECKING:
     Number = models.FloatField[float, float]
     Perhaps = models.FloatField[float | None, float | None]
     Whole = models.PositiveIntegerField[int, int]
+    PerhapsWhole = models.PositiveIntegerField[int | None, int | None]
     Moment = models.DateTimeField[datetime, datetime]
+    PerhapsMoment = models.DateTimeField[datetime | None, datetime | None]
     Json = models.JSONField[object, object]
 
 set_up_django()
@@ -83,9 +86,7 @@ class Trial(models.Model):
     at: Moment = models.DateTimeField()
     metres: Number = models.FloatField()
     note: Text = models.TextField()
-    forgotten: models.DateTimeField[datetime | None, datetime | None] = models.DateTimeField(
-        null=True
-    )
+    forgotten: PerhapsMoment = models.DateTimeField(null=True)
 
 
 class Measurement(models.Model):
@@ -182,4 +183,67 @@ class Sharpened(models.Model):
 
         indexes: ClassVar[list[models.Index]] = [
             models.Index(fields=["cutter", "at"], name="sharpened_by_cutter")
+        ]
+
+
+class Document(models.Model):
+    """A shop file or a piece file; ``head`` is the number of the revision that stands.
+
+    ``changed`` is when and ``author`` who last moved the head; ``revisions`` counts them all.
+    """
+
+    id: int
+    shop_id: int | None
+    kind: Text = models.TextField()
+    shop: models.ForeignKey[Document | None, Document | None] = models.ForeignKey(
+        "self", models.PROTECT, null=True, related_name="+"
+    )
+    head: Whole = models.PositiveIntegerField()
+    revisions: Whole = models.PositiveIntegerField()
+    changed: Moment = models.DateTimeField()
+    author: Text = models.TextField()
+    discarded: PerhapsMoment = models.DateTimeField(null=True)
+
+    class Meta:
+        """The head is one of the revisions."""
+
+        constraints: ClassVar[list[models.BaseConstraint]] = [
+            models.CheckConstraint(
+                condition=models.Q(head__gte=1, head__lte=models.F("revisions")),
+                name="head_among_revisions",
+            )
+        ]
+
+
+class Revision(models.Model):
+    """A document as it was; ``number`` counts from 1 within it.
+
+    ``parent`` is the number of the one it was made from, and ``undone`` of the one that was last
+    undone to come back to it.
+    """
+
+    id: int
+    document_id: int
+    document: models.ForeignKey[Document, Document] = models.ForeignKey(
+        Document, models.PROTECT, db_index=False
+    )
+    number: Whole = models.PositiveIntegerField()
+    parent: PerhapsWhole = models.PositiveIntegerField(null=True)
+    undone: PerhapsWhole = models.PositiveIntegerField(null=True)
+    at: Moment = models.DateTimeField()
+    author: Text = models.TextField()
+    what: Text = models.TextField()
+    title: Text = models.TextField()
+    text: Text = models.TextField()
+
+    class Meta:
+        """A document has each number once, and a revision is made from an earlier one."""
+
+        constraints: ClassVar[list[models.BaseConstraint]] = [
+            models.UniqueConstraint(fields=["document", "number"], name="revision_once"),
+            models.CheckConstraint(
+                condition=models.Q(number__gte=1, parent=None)
+                | models.Q(parent__lt=models.F("number")),
+                name="parent_before_revision",
+            ),
         ]

@@ -17,10 +17,10 @@ if TYPE_CHECKING:
 SETTINGS = "faywright.app.settings"
 
 
-def open_store(given: str | Path | None = None) -> Store:
+def open_store(given: str | Path | None = None, *, alias: str | None = None) -> Store:
     """The store at ``given`` (as for ``place_of``), made or brought up to date if need be.
 
-    Close it, or use it in a ``with`` statement.
+    Close it, or use it in a ``with`` statement. ``alias`` is as for ``Store``.
 
     Raises
     ------
@@ -38,7 +38,7 @@ def open_store(given: str | Path | None = None) -> Store:
         )
     from faywright.app.store import Store
 
-    return Store(place)
+    return Store(place, alias=alias)
 
 
 def set_up_django() -> None:

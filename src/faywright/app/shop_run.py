@@ -2,38 +2,40 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import UTC, datetime
 from pathlib import Path
 from typing import Any
 
-from faywright.app.bench import reports_in
 from faywright.app.drifting import drifted
 from faywright.app.forgetting import forget
-from faywright.app.knowledge import FEELS, LEAST_REPORTS, Knowledge, entries_in, knowledge
 from faywright.app.merging import Imported
 from faywright.app.opening import open_store
 from faywright.app.recall import is_there, recall
-from faywright.app.records import KeptTrial, SharpenedRecord
+from faywright.app.records import KeptTrial
+from faywright.app.shop_memory import (
+    SHOWN,
+    ShopMemory,
+    came_back,
+    felt_lines,
+    sharpenable,
+    shop_memory,
+    size_now,
+    trial_readings,
+)
 from faywright.app.trial_run import Answer
 from faywright.drawing.drift_chart import drift_chart
 from faywright.drawing.svg import svg
 from faywright.errors import InputError
-from faywright.lengths import LengthStyle, Style
+from faywright.lengths import LengthStyle, Style, Unit
 from faywright.piece.shop_file import read_shop
-from faywright.piece.values import UnreadError, length
 from faywright.piece.words import Write, finer, writer
-from faywright.shop.cutters import CutSize
 from faywright.shop.inventory import Shop
-from faywright.trials.feel import Report, learned
 
 FORMAT = "faywright shop 1"
 
 ELSEWHERE = "Try a piece first, or say with --store where its trials are"
-
-SHOWN = 20
-"""Trials that are listed."""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -62,22 +64,18 @@ def run_shop(wish: Wish) -> Answer:
     shop = read_shop(wish.shop)
     style = shop.habits.style if wish.style is None else LengthStyle(wish.style)
     done = list(_done(wish, shop, style))
-    memory = recall(shop.title, wish.store)
-    known = knowledge(shop, entries_in(memory), datetime.now(UTC).date())
     trials: tuple[KeptTrial, ...] = ()
     if is_there(wish.store):
         with open_store(wish.store) as store:
             trials = store.trials(shop=shop.title, limit=SHOWN, forgotten=True)
+    memory = shop_memory(
+        shop, recall(shop.title, wish.store), trials, today=datetime.now(UTC).date()
+    )
     if wish.chart is not None:
         _draw(wish.chart, wish.store, shop, style)
         done.append(f"Drawn in {wish.chart}.")
-    reports = reports_in(memory.feels)
-    lines = [
-        *done,
-        *_told(shop, known, trials, writer(style), finer(style)),
-        *_felt(reports, writer(style)),
-    ]
-    return Answer(lines, _json(shop, known, trials, reports), questions=False)
+    lines = [*done, *_told(memory, writer(style), finer(style))]
+    return Answer(lines, _json(memory), questions=False)
 
 
 def _done(wish: Wish, shop: Shop, style: LengthStyle) -> Iterator[str]:
@@ -137,86 +135,43 @@ def _draw(path: Path, place: str | None, shop: Shop, style: LengthStyle) -> None
 
 
 def _sharpened(wish: Wish, shop: Shop, mark: str, style: LengthStyle) -> Iterator[str]:
-    cutter = next((each for each in shop.cutters if each.mark == mark), None)
-    if cutter is None or cutter.cut_size is None or cutter.fit_size is None:
-        listed = ", ".join(each.mark for each in shop.cutters if each.cut_size is not None)
-        raise InputError(
-            f"no cutter called {mark!r} decides a size", where="--sharpened", remedy=f"Use {listed}"
-        )
-    size = None
-    if wish.cuts is not None:
-        try:
-            size = length("mm" if style.style == "mm" else "in").read(wish.cuts)
-        except UnreadError as unread:
-            raise InputError(unread.what, where="--cuts", remedy=unread.remedy) from None
-        CutSize(marked=cutter.fit_size.marked, measured=size)  # refuses what no cutter can be
-    calipers = shop.gauge_for("thickness")
+    cutter = sharpenable(shop, mark, where="--sharpened")
+    bare: Unit = "mm" if style.style == "mm" else "in"
+    size = None if wish.cuts is None else size_now(cutter, wish.cuts, bare=bare, where="--cuts")
     with open_store(wish.store) as store:
-        store.sharpened(
-            SharpenedRecord(
-                shop=shop.title,
-                cutter=mark,
-                at=datetime.now(UTC),
-                size=size,
-                sd=None if size is None else calipers.standard_uncertainty,
-                listed=None if size is None else cutter.cut_size,
-            )
-        )
+        store.sharpened(came_back(shop, cutter, size, datetime.now(UTC)))
     yield f"Cutter {mark} came back from sharpening; earlier trials no longer tell its size."
-    if size is None:
+    if size is None and cutter.cut_size is not None:
         yield (
             f"Plans take what the shop file lists, {writer(style)(cutter.cut_size)}, until you "
             "say what it cuts now with --cuts, or change the shop file."
         )
 
 
-def _told(
-    shop: Shop, known: Knowledge, trials: tuple[KeptTrial, ...], write: Write, fine: Write
-) -> Iterator[str]:
-    yield f"{shop.title}: what its trial cuts have taught"
-    lines = [lesson.said(fine) for lesson in known.lessons]
-    yield from (f"  {line}" for line in lines)
-    if not lines:
+def _told(memory: ShopMemory, write: Write, fine: Write) -> Iterator[str]:
+    yield f"{memory.shop.title}: what its trial cuts have taught"
+    yield from (f"  {lesson.said(fine)}" for lesson in memory.known.lessons)
+    if not memory.known.lessons:
         yield "  Nothing yet: plans go by the shop file alone."
-    if trials:
+    if memory.trials:
         yield "Trials, the latest first"
-    for trial in trials:
+    for trial in memory.trials:
         record = trial.record
-        read = ", ".join(
-            f"{each.what} {' '.join(write(reading) for reading in each.readings)}"
-            for each in record.measurements
-        )
         gone = " (forgotten)" if trial.forgotten is not None else ""
-        yield f"  {trial.id}  {record.at:%Y-%m-%d}  {record.piece}, {record.joint}: {read}{gone}"
-
-
-def _felt(reports: Mapping[str, Sequence[Report]], write: Write) -> Iterator[str]:
-    """What this maker calls snug and sliding, or how much is missing to say so."""
-    if reports:
+        yield (
+            f"  {trial.id}  {record.at:%Y-%m-%d}  {record.piece}, {record.joint}: "
+            f"{trial_readings(trial, write)}{gone}"
+        )
+    if memory.reports:
         yield "How dry joints felt"
-    for timber, said in reports.items():
-        if len(said) < LEAST_REPORTS:
-            yield f"  {timber}: {len(said)} of the {LEAST_REPORTS} reports it takes to move a fit"
-            continue
-        feel = learned(timber, said)
-        for name in FEELS:
-            fit = feel.band(name)
-            yield (
-                f"  {timber}, {name}: {write(fit.low)} to {write(fit.high)} a side, aim "
-                f"{write(fit.aim)} (from {len(said)} reports)"
-            )
+    yield from (f"  {line}" for line in felt_lines(memory.reports, write))
 
 
-def _json(
-    shop: Shop,
-    known: Knowledge,
-    trials: tuple[KeptTrial, ...],
-    reports: Mapping[str, Sequence[Report]],
-) -> dict[str, Any]:
+def _json(memory: ShopMemory) -> dict[str, Any]:
     return {
         "format": FORMAT,
-        "shop": shop.title,
-        "known": [lesson.json() for lesson in known.lessons],
+        "shop": memory.shop.title,
+        "known": [lesson.json() for lesson in memory.known.lessons],
         "trials": [
             {
                 "number": trial.id,
@@ -225,9 +180,9 @@ def _json(
                 "joint": trial.record.joint,
                 "forgotten": trial.forgotten is not None,
             }
-            for trial in trials
+            for trial in memory.trials
         ],
-        "reports": {timber: len(said) for timber, said in reports.items()},
+        "reports": {timber: len(said) for timber, said in memory.reports.items()},
     }
 
 

@@ -22,6 +22,7 @@ from faywright.app.connecting import (
     snapshot,
 )
 from faywright.app.csv_folder import read_csv, write_csv
+from faywright.app.documents import Documents
 from faywright.app.json_text import contents_of_json, json_of
 from faywright.app.memory import Memory, Row, memory_of
 from faywright.app.merging import Imported, merged, restored
@@ -46,10 +47,21 @@ class Store:
     Every method raises an InputError for a database that is locked, full, away or broken.
     """
 
-    def __init__(self, place: Place) -> None:
-        """Connect, and bring the tables up to date."""
+    def __init__(self, place: Place, *, alias: str | None = None) -> None:
+        """Connect, and bring the tables up to date.
+
+        ``alias`` is the name by which Django is to know the store: ``"default"`` for tables of
+        its own, such as sessions; without one the store has a name that no other has. Threads may
+        share a store; each has a connection of its own.
+
+        Raises
+        ------
+        InputError
+            Another store is open under that name.
+        """
         self.place = place
-        self._alias = connect(place)
+        self._alias = connect(place, alias)
+        self.documents = Documents(self._alias, str(place))
         try:
             with database_told(str(place)):
                 bring_up_to_date(self._alias, str(place))
@@ -58,7 +70,7 @@ class Store:
             raise
 
     def close(self) -> None:
-        """Close the connection; the store cannot be used any more."""
+        """Close the connections of all threads; the store cannot be used any more."""
         disconnect(self._alias)
 
     def __enter__(self) -> Self:
@@ -243,6 +255,18 @@ class Store:
             It is not of that form, or of a version that is not known; nothing was added.
         """
         return self.add_contents(read_csv(folder))
+
+    @contextmanager
+    def at_one_moment(self) -> Iterator[str]:
+        """All that is read inside is of one moment; gives the name by which Django knows it."""
+        with self._reading():
+            yield self._alias
+
+    @contextmanager
+    def all_or_nothing(self) -> Iterator[str]:
+        """All that is written inside is kept, or nothing of it; gives the name as above."""
+        with database_told(str(self.place)), atomic(using=self._alias):
+            yield self._alias
 
     @contextmanager
     def _reading(self) -> Iterator[None]:

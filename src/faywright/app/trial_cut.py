@@ -153,6 +153,18 @@ def joint_called(plan: Plan, name: str) -> JointPlan:
     raise InputError(f"no joint called {name!r}", where="trial", remedy=f"Use one of {listed}")
 
 
+def trial_of(plan: Plan, joint: str, group: str) -> Trial:
+    """Trial pieces of a joint at the settings of the plan, for a group of boards.
+
+    Raises
+    ------
+    InputError
+        There is no such joint or group.
+    """
+    solution = joint_called(plan, joint).solution
+    return _trial(plan, solution, Measured(joint=joint, readings={}, group=group))
+
+
 def useful(solution: Solution) -> tuple[str, ...]:
     """Dimensions worth measuring, in the order one measures them: the deciding ones first."""
     found: list[str] = []

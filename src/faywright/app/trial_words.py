@@ -12,7 +12,7 @@ from faywright.piece.plan import Plan
 from faywright.piece.rounded import mm
 from faywright.piece.words import Write, changed, percent
 from faywright.setups.setup import change_by
-from faywright.trials.correction import Cause, Move
+from faywright.trials.correction import Advice, Cause, Move
 from faywright.trials.observing import TrialPiece
 from faywright.trials.spreads import Clearance
 
@@ -42,18 +42,18 @@ def outcome_lines(outcome: Outcome, plan: Plan, write: Write, fine: Write) -> It
         yield f"Move {moved(outcome, move, plan, write, fine)}."
     if not advice.moves:
         yield "Leave the settings alone."
-    yield f"As it was set: {_expected(advice.now, write)}."
+    yield f"As it was set: {expected(advice.now, write)}."
     if advice.moves:
-        yield f"Then: {_expected(advice.then, write)}."
+        yield f"Then: {expected(advice.then, write)}."
     yield from _another_lines(outcome, plan, write)
     yield from (f"What still keeps joints out of their band: {CAUSES[c]}." for c in advice.causes)
 
 
 def _settings_lines(outcome: Outcome, plan: Plan, write: Write) -> Iterator[str]:
     """What gauges are taken to have shown, so that the maker can say if it was otherwise."""
-    if made := list(_as_set(outcome, plan, write, left=False)):
+    if made := list(as_set(outcome, plan, write, left=False)):
         yield f"Taken as set: {'; '.join(made)}."
-    if left := list(_as_set(outcome, plan, write, left=True)):
+    if left := list(as_set(outcome, plan, write, left=True)):
         yield (
             f"Taken as left since the last trial: {'; '.join(left)}. Say --anew if all were set "
             "anew."
@@ -62,13 +62,16 @@ def _settings_lines(outcome: Outcome, plan: Plan, write: Write) -> Iterator[str]
 
 def _another_lines(outcome: Outcome, plan: Plan, write: Write) -> Iterator[str]:
     """Whether one more trial is worth it, and how to tell it what was moved."""
-    advice = outcome.advice
-    if advice.another:
-        yield f"One more trial piece is worth it: it would save about {advice.saves:.1f} joints."
-    else:
-        yield "Another trial piece would not be worth its time: go on."
+    yield another(outcome.advice)
     if told := " ".join(_to_tell(outcome, plan, write)):
         yield f"If you try another piece after these moves, tell it {told}."
+
+
+def another(advice: Advice) -> str:
+    """Whether one more trial is worth it."""
+    if advice.another:
+        return f"One more trial piece is worth it: it would save about {advice.saves:.1f} joints."
+    return "Another trial piece would not be worth its time: go on."
 
 
 def _to_tell(outcome: Outcome, plan: Plan, write: Write) -> Iterator[str]:
@@ -81,14 +84,14 @@ def _to_tell(outcome: Outcome, plan: Plan, write: Write) -> Iterator[str]:
             yield f"--set-{move.quantity.kind} '{setup.number}={shown}'"
 
 
-def _as_set(outcome: Outcome, plan: Plan, write: Write, *, left: bool) -> Iterator[str]:
+def as_set(outcome: Outcome, plan: Plan, write: Write, *, left: bool) -> Iterator[str]:
     """The settings that what was measured speaks of, with what gauges are taken to have shown."""
     spoken = {unknown for each in outcome.observations for unknown in each.row}
     for piece in outcome.trial.pieces:
         for quantity, value in piece.as_set.items():
             setting = piece.setting(quantity)
             if setting in spoken and (setting in outcome.left) == left:
-                told = f"{_named(plan, piece, quantity)}, {quantity.kind}"
+                told = f"{setting_named(plan, piece, quantity)}, {quantity.kind}"
                 shown = write(gauge_shows(plan, piece, quantity, value))
                 yield told if left else f"{told} {shown}"
 
@@ -100,18 +103,19 @@ def moved(outcome: Outcome, move: Move, plan: Plan, write: Write, fine: Write) -
     told = changed(change_by(plan.machine, raised, fence), fine)
     shown = write(gauge_shows(plan, piece, quantity, move.to))
     if not told:
-        return f"{_named(plan, piece, quantity)}: set it anew, until the gauge shows {shown}"
-    return f"{_named(plan, piece, quantity)}: {told}; the gauge then shows {shown}"
+        return f"{setting_named(plan, piece, quantity)}: set it anew, until the gauge shows {shown}"
+    return f"{setting_named(plan, piece, quantity)}: {told}; the gauge then shows {shown}"
 
 
-def _named(plan: Plan, piece: TrialPiece, quantity: Quantity) -> str:
+def setting_named(plan: Plan, piece: TrialPiece, quantity: Quantity) -> str:
     """A setting by the number of its setup, and what it is for."""
     setup = setup_for(plan, piece, quantity)
     what = quantity.key if quantity.key == piece.side else f"{piece.side}'s {quantity.key}"
     return f"the {what}" if setup is None else f"setup {setup.number} ({what})"
 
 
-def _expected(clearance: Clearance, write: Write) -> str:
+def expected(clearance: Clearance, write: Write) -> str:
+    """The clearance of joints cut so, with its interval, and their chance to fit."""
     return (
         f"{write(clearance.mean)} of clearance a side ({write(clearance.low)} to "
         f"{write(clearance.high)}, 9 times in 10); chance of a joint to fit: "
