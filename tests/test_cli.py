@@ -273,7 +273,7 @@ def test_check_tells_the_same_as_json(faywright: Faywright, bench: Path) -> None
 def test_help_names_every_command(faywright: Faywright) -> None:
     run = faywright("--help")
     assert run.code == cli.DONE
-    assert COMMANDS == ["plan", "check", "timber", "trial", "shop"]
+    assert COMMANDS == ["plan", "check", "timber", "trial", "shop", "serve", "account"]
     assert all(re.search(rf"^  {name}  ", run.out, re.MULTILINE) for name in COMMANDS)
 
 

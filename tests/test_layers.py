@@ -24,6 +24,7 @@ ROOMS = (
     "piece",
     "drawing",
     "app",
+    "web",
     "cli",
 )
 """From what is needed by everything down to what needs everything."""

@@ -38,7 +38,7 @@ from faywright.app.records import (
 )
 from faywright.app.values import in_utc
 from faywright.app.writing import Writer
-from faywright.errors import InputError
+from faywright.errors import InputError, MissingError
 
 
 class Store:
@@ -293,6 +293,6 @@ class Store:
 
 
 def _no_trial(number: int) -> NoReturn:
-    raise InputError(
+    raise MissingError(
         f"there is no trial {number}", where="trial", remedy="Give the number of one that is listed"
     )

@@ -8,6 +8,9 @@ import traceback
 import typer
 
 from faywright.cli import planning, timber, trials  # each adds its commands to the program
+
+# isort: split
+from faywright.cli import serving  # told of last
 from faywright.cli.common import BAD_INPUT, DECIDE, DONE, EXITS, NO_PLAN, OUR_FAULT, app
 from faywright.errors import DisagreementError, InfeasibleError, PlanError
 
@@ -21,6 +24,7 @@ __all__ = [
     "app",
     "main",
     "planning",
+    "serving",
     "timber",
     "trials",
 ]

@@ -5,7 +5,6 @@ from __future__ import annotations
 import json
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
-from functools import partial
 from hashlib import sha256
 from pathlib import Path
 
@@ -103,15 +102,16 @@ def write_plan(
 
 
 def drawing_files(each: PlanDrawing) -> Mapping[str, Callable[[], str]]:
-    """Files of one drawing: by name, what writes the text of each."""
-    files = {f"{each.stem}.svg": partial(svg, each.drawing)}
+    """Files of one drawing: by name, what writes the text of each; it is drawn only then."""
+    files = {f"{each.stem}.svg": lambda: svg(each.drawing)}
     if each.chart:
         return files
-    files[f"{each.stem}.dxf"] = partial(dxf, each.drawing)
+    files[f"{each.stem}.dxf"] = lambda: dxf(each.drawing)
     if each.cut is not None:
         cut = each.cut
-        bare = partial(section_dxf, cut.sections, cut.board, name=cut.role.upper())
-        files[f"{each.stem}-outline.dxf"] = bare
+        files[f"{each.stem}-outline.dxf"] = lambda: section_dxf(
+            cut.sections, cut.board, name=cut.role.upper()
+        )
     return files
 
 

@@ -1,0 +1,171 @@
+"""Setups as cards to stand before: one number to set at a time, all else within reach of it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
+from functools import lru_cache
+from typing import Any
+
+from faywright.app.cuts_done import Done, cuts_of
+from faywright.app.trial_gauges import group_cut_at
+from faywright.drawing.model import Drawing
+from faywright.drawing.packet_sheet import Figures, sheet_page
+from faywright.lengths import LengthStyle
+from faywright.piece.plan import Plan
+from faywright.piece.words import Write, finer, writer
+from faywright.setups.setup import Setup
+
+
+@dataclass(frozen=True, slots=True)
+class Figure:
+    """A number to set: what it is measured from and to, what the gauge shows, and its working."""
+
+    name: str
+    number: str
+    unit: str
+    measured: str
+    set_by: tuple[str, ...]
+    working: tuple[str, ...]
+    decides: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Check:
+    """A reading to take after the cut, and what to do if it is more or less."""
+
+    what: str
+    reads: str
+    leave: str
+    more: str
+    less: str
+
+
+@dataclass(frozen=True, slots=True)
+class Tick:
+    """Whether a cut is made; ``before`` says what was set, where the plan has changed since."""
+
+    number: int
+    cut: str
+    height: float
+    fence: float
+    done: Done | None
+    as_set: bool
+    before: str = ""
+
+    @property
+    def settings(self) -> tuple[tuple[str, str], ...]:
+        """Fields that carry what is set, to the last digit. [mm]"""
+        return (("height", repr(self.height)), ("fence", repr(self.fence)))
+
+    @property
+    def made(self) -> bool:
+        """Whether it was made as the plan has it now."""
+        return self.done is not None and self.as_set
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Card:
+    """All that one needs at one setup."""
+
+    number: int
+    joint: str
+    joint_place: int
+    group: str
+    stage: str
+    clears: bool
+    cutter: str
+    change: str
+    height: Figure
+    fence: Figure
+    along: Drawing
+    above: Drawing
+    passes: tuple[str, ...]
+    hazards: tuple[tuple[str, str], ...]
+    checks: tuple[Check, ...]
+    trial_piece: str
+    remember: str
+    count: str
+    marks: tuple[str, ...]
+    tick: Tick
+
+
+def cards(plan: Plan, style: LengthStyle, done: Mapping[str, Done]) -> Iterator[Card]:
+    """A card for every setup of the plan, in the order of work."""
+    write = writer(style)
+    for setup, card in zip(plan.setups, _unticked(plan, style), strict=True):
+        cut = card.tick.cut
+        yield replace(card, tick=tick(setup.number, cut, setup, done.get(cut), write))
+
+
+@lru_cache(maxsize=2)
+def _unticked(plan: Plan, style: LengthStyle) -> tuple[Card, ...]:
+    """The cards before anything is cut, kept for whoever comes back from the machine to them."""
+    write = writer(style)
+    figures = Figures(plan, style, write, finer(style), lambda _, drawing: {"drawing": drawing})
+    places = {joint.name: place for place, joint in enumerate(plan.piece.joints, 1)}
+    return tuple(
+        _card(figures, setup, places[setup.joint], tick(setup.number, cut, setup, None, write))
+        for setup, cut in zip(plan.setups, cuts_of(plan.setups), strict=True)
+    )
+
+
+def _card(figures: Figures, setup: Setup, place: int, made: Tick) -> Card:
+    page = sheet_page(figures, setup, ())
+    return Card(
+        number=setup.number,
+        joint=setup.joint,
+        joint_place=place,
+        group=group_cut_at(figures.plan, setup),
+        stage=setup.stage,
+        clears=not setup.final,
+        cutter=page["cutter-line"],
+        change=page["change"] or _no_change(setup),
+        height=_figure(page["height"]),
+        fence=_figure(page["fence"]),
+        along=page["along"]["drawing"],
+        above=page["above"]["drawing"],
+        passes=tuple(page["passes"]),
+        hazards=tuple((each["lead"], each["text"]) for each in page["hazards"]),
+        checks=tuple(Check(**row) for row in page["checks"]),
+        trial_piece=page["trial"],
+        remember=page["remember"],
+        count=page["count"],
+        marks=tuple(page["pieces"]),
+        tick=made,
+    )
+
+
+def _no_change(setup: Setup) -> str:
+    if setup.change is None:
+        return f"put in cutter {setup.cutter}; set height and fence anew"
+    return "nothing moves"
+
+
+def _figure(page: Mapping[str, Any]) -> Figure:
+    """A number as the sheet has it."""
+    return Figure(
+        name=page["name"],
+        number=page["number"],
+        unit=page["unit"],
+        measured=page["measured"],
+        set_by=tuple(page["set-by"]),
+        working=tuple(page["notes"]),
+        decides=page["decides"],
+    )
+
+
+def tick(number: int, cut: str, setup: Setup, done: Done | None, write: Write) -> Tick:
+    """Whether a setup is done, and how it was set if that was otherwise."""
+    as_set = done is not None and done.as_set(setup)
+    before = ""
+    if done is not None and not as_set:
+        before = f"height {write(done.height)}, fence {write(done.fence)} to the far edge"
+    return Tick(
+        number, cut, setup.height.true, setup.places.far_edge, done, as_set=as_set, before=before
+    )
+
+
+def first_undone(shown: Sequence[Card]) -> int | None:
+    """The number of the setup to go on with; None where all are done."""
+    return next((card.number for card in shown if not card.tick.made), None)

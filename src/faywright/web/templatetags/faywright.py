@@ -1,0 +1,41 @@
+"""What templates may call: drawings set into a page, and lengths written in a style."""
+
+from __future__ import annotations
+
+from django import template
+from django.http import HttpRequest
+from django.template import Context
+from django.utils.safestring import SafeString, mark_safe
+
+from faywright.drawing.model import Drawing
+from faywright.drawing.svg import svg
+from faywright.lengths import LengthStyle
+from faywright.piece.words import Write
+from faywright.web.desk import STYLES, UNITS_COOKIE
+from faywright.web.retold import retold
+
+register = template.Library()
+
+
+@register.filter
+def inline(drawing: Drawing) -> SafeString:
+    """A drawing as part of the page, which has the rules for its lines."""
+    # Every text in it was escaped when it was written.
+    return mark_safe(svg(drawing, ruled=False))  # noqa: S308
+
+
+@register.filter
+def written(length: float, write: Write) -> str:
+    """A length in millimetres as ``write`` has it."""
+    return write(length)
+
+
+@register.simple_tag(takes_context=True)
+def told(context: Context, words: object) -> str:
+    """What an error says, with its lengths in the unit that the page shows."""
+    request = context.get("request")
+    asked = getattr(request, "shown_in", None)
+    if asked is None and isinstance(request, HttpRequest):
+        asked = request.COOKIES.get(UNITS_COOKIE, "")
+    style = next((LengthStyle(style) for style in STYLES if style == asked), LengthStyle("mm"))
+    return retold(str(words or ""), style)

@@ -1,0 +1,7 @@
+"""The application a server calls; the store must be open before."""
+
+from __future__ import annotations
+
+from django.core.wsgi import get_wsgi_application
+
+application = get_wsgi_application()
