@@ -35,7 +35,7 @@ def serve_command(
     store: StoreOption = None,
     empty: Annotated[
         bool, typer.Option("--empty", help="Leave the demo out of a store that is new.")
-    ] = False,
+    ] = False,  # noqa: FBT002 - a flag of the command line
     passphrase: Annotated[
         Passphrase | None,
         typer.Option(
