@@ -15,7 +15,7 @@ from faywright.joints.task import JointTask
 from faywright.piece.boards_inside import with_boards_inside
 from faywright.piece.climate_table import PieceClimate
 from faywright.piece.plan import JointPlan, joint_plan, plan
-from faywright.setups.choice import Way
+from faywright.setups.choice import Recipe
 from faywright.shop.inventory import Shop
 
 FOLDER = Path("examples/hall-bench")
@@ -39,7 +39,7 @@ def made(monkeypatch: pytest.MonkeyPatch) -> list[str]:
     names: list[str] = []
 
     def counted(
-        task: JointTask, shop: Shop, climate: PieceClimate | None, *, like: Way | None = None
+        task: JointTask, shop: Shop, climate: PieceClimate | None, *, like: Recipe | None = None
     ) -> JointPlan:
         names.append(task.wanted.name)
         return joint_plan(task, shop, climate, like=like)
@@ -102,14 +102,25 @@ def test_a_quick_answer_keeps_to_the_way_chosen_before() -> None:
     assert len(planner.joint(at, at.piece.joints[RUNNER]).choice.ways) > 1
 
 
-def test_a_quick_answer_looks_at_all_ways_where_the_old_one_is_gone() -> None:
+def test_a_quick_answer_takes_the_next_way_where_the_last_is_gone(made: list[str]) -> None:
     planner = Planner()
     planner.joint(ground(planner), ground(planner).piece.joints[0])
     deeper = PIECE.replace('order = "free"', 'order = "free"\ngroove_depth = 12.0')
     fewer = SHOP.replace("slot_depth = 12.7", "slot_depth = 5")
     at = ground(planner, deeper, fewer)
+    made.clear()
     quick = planner.joint(at, at.piece.joints[0], quick=True)
-    assert "slot" not in quick.solution.groove.name
+    assert "C3" not in {cutter.mark for cutter in quick.choice.chosen.tongue.cutters}
+    assert len(made) >= 2  # the last way was tried before
+
+
+def test_a_quick_answer_looks_at_all_ways_where_none_of_the_old_is_left() -> None:
+    planner = Planner()
+    planner.joint(ground(planner), ground(planner).piece.joints[RUNNER])
+    others = SHOP.replace('mark = "C', 'mark = "D')
+    at = ground(planner, shop=others)
+    quick = planner.joint(at, at.piece.joints[RUNNER], quick=True)
+    assert len(quick.choice.ways) > 1
 
 
 def test_threads_that_ask_for_the_same_wait_for_one_answer(made: list[str]) -> None:

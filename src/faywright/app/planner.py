@@ -7,6 +7,7 @@ import datetime
 import pickle
 from collections import OrderedDict
 from collections.abc import Callable, Hashable
+from functools import partial
 from hashlib import sha256
 from io import BytesIO
 from threading import Lock
@@ -16,16 +17,20 @@ from typing import Any, Generic, TypeVar
 from faywright.app.bench import Ground, Informed, ground_of
 from faywright.app.memory import Memory
 from faywright.errors import InfeasibleError
+from faywright.joints.task import JointTask
 from faywright.joints.wanted import WantedJoint
 from faywright.piece.piece_file import piece_from_text
 from faywright.piece.plan import JointPlan, assembled, joint_plan, task_of, tasks_of
 from faywright.piece.shop_file import shop_from_text
-from faywright.setups.choice import Way
+from faywright.setups.choice import Choice, Recipe
 
 T = TypeVar("T")
 
-JOINTS_KEPT, GROUNDS_KEPT, PLANS_KEPT, QUICK_KEPT = 160, 24, 8, 16
+JOINTS_KEPT, GROUNDS_KEPT, PLANS_KEPT, QUICK_KEPT, RECIPES_KEPT = 110, 24, 6, 16, 500
 """Of each the latest used are kept; a joint takes some 0.4 MB."""
+
+QUICK_TRIES = 4
+"""Ways that are tried one by one, the best of last time first, before all are looked at."""
 
 
 class Planner:
@@ -37,7 +42,8 @@ class Planner:
         self._quick = _Kept[JointPlan](QUICK_KEPT)
         self._grounds = _Kept[Ground](GROUNDS_KEPT)
         self._plans = _Kept[Informed](PLANS_KEPT)
-        self._ways = _Kept[Way](JOINTS_KEPT)
+        self._recipes = _Kept[tuple[Recipe, ...]](RECIPES_KEPT)
+        self._thorough = Lock()
 
     def ground(
         self, piece: str, shop: str, memory: Callable[[str], Memory], *, today: datetime.date
@@ -64,8 +70,8 @@ class Planner:
     def joint(self, ground: Ground, wanted: WantedJoint, *, quick: bool = False) -> JointPlan:
         """The plan of one joint, its setups numbered from 1.
 
-        A ``quick`` one is made the way that was chosen last for the joint of this name, where
-        that still can be; it is not asked whether another way is better now.
+        A ``quick`` one is made the best of the ways that were safe last time for the joint of this
+        name, if any still is; it is not asked whether another way is better now.
 
         Raises
         ------
@@ -74,22 +80,36 @@ class Planner:
         InputError
             The documents do not go together.
         """
-        shop, climate = ground.known.shop, ground.piece.climate
-        task = task_of(ground.piece, shop, wanted)
-        key = _fingerprint(task, shop.cutters, shop.species, climate)
-        name = (ground.piece.title, wanted.name)
-        before = self._ways.peek(name)
-        if quick and before is not None and self._joints.peek(key) is None:
-            made_so = (before.groove.name, before.tongue.name, _marks(before))
+        task = task_of(ground.piece, ground.known.shop, wanted)
+        key = self._key(task, ground)
+        made = self._joints.peek(key)
+        if made is None and quick:
+            made = self._quickly(task, ground, key)
+        return made or self._joints.get(key, lambda: self._thoroughly(task, ground))
+
+    def _key(self, task: JointTask, ground: Ground) -> bytes:
+        """What a joint's plan rests on."""
+        shop = ground.known.shop
+        return _fingerprint(task, shop.cutters, shop.species, ground.piece.climate)
+
+    def _quickly(self, task: JointTask, ground: Ground, key: bytes) -> JointPlan | None:
+        """A plan made as last time; None where none of those ways can be gone any more."""
+        name = (ground.piece.title, task.wanted.name)
+        for recipe in (self._recipes.peek(name) or ())[:QUICK_TRIES]:
+            # What was looked at while it was typed is kept in a moment.
+            make = partial(joint_plan, task, ground.known.shop, ground.piece.climate, like=recipe)
             try:
-                # What was looked at while it was typed is kept in a moment.
-                return self._quick.get(
-                    (key, made_so), lambda: joint_plan(task, shop, climate, like=before)
-                )
+                return self._quick.get((key, recipe), make)
             except InfeasibleError:
-                pass  # not that way any more; all ways are asked below
-        made = self._joints.get(key, lambda: joint_plan(task, shop, climate))
-        self._ways.put(name, made.choice.chosen)
+                continue
+        return None
+
+    def _thoroughly(self, task: JointTask, ground: Ground) -> JointPlan:
+        """A plan for which all ways are looked at: one at a time, or quick answers would wait."""
+        with self._thorough:
+            made = joint_plan(task, ground.known.shop, ground.piece.climate)
+        name = (ground.piece.title, task.wanted.name)
+        self._recipes.put(name, _recipes(made.choice))
         return made
 
     def plan(self, ground: Ground) -> Informed:
@@ -111,8 +131,10 @@ class Planner:
         return self._plans.get(ground, make)
 
 
-def _marks(way: Way) -> tuple[str, ...]:
-    return tuple(cutter.mark for cutter in (*way.groove.cutters, *way.tongue.cutters))
+def _recipes(choice: Choice) -> tuple[Recipe, ...]:
+    """The chosen way, then the other allowed ones in order of rank."""
+    ways = [choice.chosen, *choice.allowed]
+    return tuple(dict.fromkeys(way.recipe for way in ways))
 
 
 class _Kept(Generic[T]):

@@ -13,6 +13,7 @@ from faywright.joints.method import Method, Side
 from faywright.joints.solution import Solution
 from faywright.lengths import Unit
 from faywright.piece.values import UnreadError, length
+from faywright.shop.boards import THICKEST, THINNEST
 from faywright.trials.observing import dimensions, measurable
 
 PIECE = "stock"
@@ -121,6 +122,9 @@ def measured(
     )
     stock = texts.get(PIECE)
     thickness = () if stock is None else _lengths(stock, units, PIECE, called, wrong)
+    if any(0 < each < THINNEST or each > THICKEST for each in thickness):
+        remedy = "Check the decimal point and the units"
+        wrong.append(Misread(PIECE, called(PIECE), f"{stock} is no thickness of a board", remedy))
     shown = tuple(
         each
         for kind, typed in gauges

@@ -39,7 +39,7 @@ from faywright.piece.panels import (
     row_plan,
 )
 from faywright.piece.strengths import ShelfStrength, Strength, shelf_strength, strength_of
-from faywright.setups.choice import Choice, Refused, Way, choose, millimetres
+from faywright.setups.choice import Choice, Recipe, Refused, Way, choose, millimetres
 from faywright.setups.hazards import CAUTIONS, Caution
 from faywright.setups.setup import Setup
 from faywright.setups.sheet import setups_of
@@ -48,6 +48,9 @@ from faywright.shop.machines import Machine
 from faywright.timber.species import Species
 
 MOST_TRIALS, LEAST_TRIALS = 20_000, 1_000
+QUICK_TRIALS = 4_000
+"""Trials of a quick answer: its chances are sure to within 1 % or so."""
+
 MOST_DRAWS = 4_000_000
 """Joints times trials sampled at most, beyond ``LEAST_TRIALS``: large piles get fewer trials."""
 
@@ -308,12 +311,12 @@ def joint_plan(
     climate: PieceClimate | None,
     *,
     seed: int = 1,
-    like: Way | None = None,
+    like: Recipe | None = None,
 ) -> JointPlan:
     """The plan of one joint, its setups numbered from 1.
 
-    With ``like`` it is made that way again, and others are not looked at: a quick answer while a
-    dimension is being changed.
+    With ``like`` it is made that way again, others are not looked at, and chances are sampled
+    more coarsely: a quick answer while a dimension is being changed.
 
     Raises
     ------
@@ -326,7 +329,8 @@ def joint_plan(
     choice, setups = _first_safe(choice, shop.machines[0])
     solution = choice.chosen.solution
     joints = len(solution.first)
-    trials = max(LEAST_TRIALS, min(MOST_TRIALS, MOST_DRAWS // joints))
+    most = MOST_TRIALS if like is None else QUICK_TRIALS
+    trials = max(LEAST_TRIALS, min(most, MOST_DRAWS // joints))
     untested, tested = solution.sampled(trials=trials, seed=seed)
     return JointPlan(
         wanted=task.wanted,

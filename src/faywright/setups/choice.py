@@ -48,6 +48,25 @@ NEAR_PROPORTION = 0.15
 """A cutter this near the wanted width of groove, as a share of it, keeps the proportion."""
 
 
+@dataclass(frozen=True, slots=True)
+class Recipe:
+    """Which methods with which cutters, whatever they cut: enough to go the same way again."""
+
+    groove: str
+    groove_cutters: tuple[str, ...]
+    tongue: str
+    tongue_cutters: tuple[str, ...]
+
+    def allows(self, method: Method) -> bool:
+        """Whether a method, before a detail is added to it, is one of the two."""
+        on_groove = method.side == "groove"
+        name = self.groove if on_groove else self.tongue
+        marks = self.groove_cutters if on_groove else self.tongue_cutters
+        own = tuple(cutter.mark for cutter in method.cutters)
+        # A detail, if there is one, has its cutter after the method's own.
+        return method.name == name and own == marks[: len(own)]
+
+
 @dataclass(frozen=True, kw_only=True, eq=False)
 class Way:
     """One safe way to cut the whole joint: its chance to fit and what it takes."""
@@ -66,6 +85,16 @@ class Way:
     def tongue(self) -> Method:
         """How the tongue is cut."""
         return self.solution.tongue
+
+    @property
+    def recipe(self) -> Recipe:
+        """What it takes to go the same way with other boards or sizes."""
+        return Recipe(
+            self.groove.name,
+            tuple(cutter.mark for cutter in self.groove.cutters),
+            self.tongue.name,
+            tuple(cutter.mark for cutter in self.tongue.cutters),
+        )
 
     @property
     def chance(self) -> float:
@@ -115,12 +144,12 @@ class Choice:
 
 
 def choose(
-    task: JointTask, cutters: Sequence[Cutter], *, seed: int = 1, like: Way | None = None
+    task: JointTask, cutters: Sequence[Cutter], *, seed: int = 1, like: Recipe | None = None
 ) -> Choice:
     """Rank every safe way the cutters on hand can make the joint.
 
-    With ``like``, only the methods and cutters of that way are looked at: much quicker, for a
-    joint of which no more than a dimension has changed.
+    With ``like``, only those methods and cutters are looked at: much quicker, for a joint of
+    which no more than a dimension has changed.
 
     Raises
     ------
@@ -210,7 +239,7 @@ class _Maker:
     """Builds the safe ways of one joint; every method is looked at once."""
 
     def __init__(
-        self, task: JointTask, cutters: Sequence[Cutter], seed: int, like: Way | None
+        self, task: JointTask, cutters: Sequence[Cutter], seed: int, like: Recipe | None
     ) -> None:
         self.task, self.cutters, self.seed, self.like = task, cutters, seed, like
         self.declined: list[Declined] = []
@@ -237,7 +266,7 @@ class _Maker:
         """Methods that can be offered; the others are noted with their reasons."""
         detail = self.task.wanted.detail
         for method in made:
-            if isinstance(method, Method) and not self._is_alike(method):
+            if isinstance(method, Method) and self.like and not self.like.allows(method):
                 continue
             if isinstance(method, Method) and detail is not None:
                 method = with_detail(  # noqa: PLW2901 - the detail becomes part of it
@@ -255,14 +284,6 @@ class _Maker:
                 self.refused.append(Refused(method.name, marks, tuple(dict.fromkeys(never))))
             else:
                 yield method
-
-    def _is_alike(self, method: Method) -> bool:
-        """Whether it is one of those to look at, before a detail is added to it."""
-        if self.like is None:
-            return True
-        side = self.like.groove if method.side == "groove" else self.like.tongue
-        # A detail, if there is one, has its cutter after the method's own.
-        return method.name == side.name and method.cutters == side.cutters[: len(method.cutters)]
 
     def _tongues(self, groove: Method) -> Iterator[Method]:
         task = self.task
