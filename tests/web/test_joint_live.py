@@ -4,8 +4,6 @@ from __future__ import annotations
 
 import json
 import re
-import statistics
-import time
 from collections.abc import Iterator
 
 import pytest
@@ -108,7 +106,7 @@ def test_what_cannot_be_made_leaves_the_drawing_and_says_what_frees_it(bench: Be
 def test_all_ways_are_asked_afterwards_and_another_that_is_better_is_told(bench: Bench) -> None:
     bench.page(BACK)
     quick = bench.send(BACK, "groove_width", groove_width="5.03")
-    asked = re.search('hx-get="([^"]*)" hx-trigger="load delay:600ms"', quick.content.decode())
+    asked = re.search('hx-get="([^"]*)" hx-trigger="load delay:1500ms"', quick.content.decode())
     assert asked is not None
     thorough = bench.client.get(asked[1].replace("&amp;", "&"), headers=HTMX).content.decode()
     assert "load delay" not in thorough
@@ -181,18 +179,3 @@ def test_a_joint_that_someone_removed_is_told_as_missing(bench: Bench) -> None:
     bench.client.post(bench.url(BACK, "remove"), {"base": str(bench.revision)})
     answer = bench.client.post(bench.url(BACK, "change"), data, headers=HTMX)
     assert answer.status_code == 404
-
-
-def test_drawing_what_is_typed_takes_less_than_a_thorough_answer(bench: Bench) -> None:
-    """On purpose no limit in milliseconds: that is measured apart, on a machine left alone."""
-    bench.page(BACK)
-    took: dict[str, list[float]] = {"quick": [], "thorough": []}
-    for number in range(4):
-        depth = f"{9 + number / 10 + 0.01}"
-        start = time.process_time()
-        bench.send(BACK, "groove_depth", groove_depth=depth)
-        between = time.process_time()
-        bench.client.get(bench.url(BACK, "live"), headers=HTMX)
-        took["quick"].append(between - start)
-        took["thorough"].append(time.process_time() - between)
-    assert statistics.median(took["quick"]) < statistics.median(took["thorough"])

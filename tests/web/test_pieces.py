@@ -123,7 +123,7 @@ def test_joints_come_first_and_load_by_themselves(client: Client, bench_id: int)
     shown = page(client, f"/pieces/{bench_id}")
     headings = re.findall(r"<h2>([^<]+)", shown)
     assert headings[0] == "Joints"
-    assert shown.count('hx-trigger="revealed') == 2
+    assert len(re.findall(r'hx-get="[^"]*/row" hx-trigger="revealed', shown)) == 2
     assert f'href="/pieces/{bench_id}/joints/1"' in shown
 
 

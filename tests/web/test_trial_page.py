@@ -359,3 +359,13 @@ def test_a_trial_that_is_not_there_cannot_be_forgotten(
     client: Client, address: str, number: str
 ) -> None:
     assert client.post(address, {"forget": number}).status_code in {404, 422}
+
+
+@pytest.mark.parametrize("stock", ["1897 mm", "18.97 in", "0.5 mm"])
+def test_a_piece_that_no_board_is_as_thick_as_is_not_remembered(
+    client: Client, desk: Desk, address: str, stock: str
+) -> None:
+    answer = send(client, address, **{**READ, "stock": stock})
+    assert answer.status_code == 422
+    assert "is no thickness of a board" in fault(answer, "stock")
+    assert not desk.store.trials()

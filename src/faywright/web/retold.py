@@ -1,4 +1,7 @@
-"""Errors said again in the maker's unit: inside, every length is in millimetres, and said so."""
+"""Errors said again as a page would: in the maker's unit, and without the grammar of files.
+
+Inside, every length is in millimetres; and most errors are told to who writes a file by hand.
+"""
 
 from __future__ import annotations
 
@@ -19,6 +22,40 @@ _BARE = re.compile(
     rf"(?P<last>{_NUMBER})(?! mm)(?![\d.])"
 )
 """The second of two that are compared, which goes without its unit."""
+
+_OF_FILES = tuple(
+    (re.compile(pattern), words)
+    for pattern, words in (
+        (r", without quotes or (point|unit)", r", without a \1"),
+        (r",? without quotes", ""),
+        (r" in (?:the )?quotes\b", ""),
+        (r' or units = "\w+"', ""),
+        (r" under \[\[board\]\]", " on the page of its boards"),
+        (r"\[\[climate\.season\]\] tables", "seasons of your own"),
+        (r"leave out \[climate\]", "remove the climate"),
+        (r'Write species = "\.\.\." for the part', "Give the part a species"),
+        (r"Write groove = \{[^}]*\}", "Choose part and edge of the groove"),
+        (r'Write laid = "glued" or leave laid out', "Choose glued for how it is laid, or nothing"),
+        (r'fit = "glued"', "the fit glued"),
+        (r'room = "([^"]*)"', r"\1"),
+    )
+)
+_KEY = re.compile(r"(?<![\w'\"])[a-z]+(?:_[a-z]+)+(?![\w'\"])")
+
+
+def plainly(words: str) -> str:
+    """The same words without what only a file has: quotes, brackets and names with underscores.
+
+    Examples
+    --------
+    >>> plainly("'two' is text. Write a whole number, without quotes or point.")
+    "'two' is text. Write a whole number, without a point."
+    >>> plainly("groove_depth 228.6 mm is too much")
+    'groove depth 228.6 mm is too much'
+    """
+    for pattern, instead in _OF_FILES:
+        words = pattern.sub(instead, words)
+    return _KEY.sub(lambda found: found[0].replace("_", " "), words)
 
 
 def retold(words: str, style: LengthStyle) -> str:

@@ -12,7 +12,7 @@ from faywright.drawing.svg import svg
 from faywright.lengths import LengthStyle
 from faywright.piece.words import Write
 from faywright.web.desk import STYLES, UNITS_COOKIE
-from faywright.web.retold import retold
+from faywright.web.retold import plainly, retold
 
 register = template.Library()
 
@@ -30,12 +30,22 @@ def written(length: float, write: Write) -> str:
     return write(length)
 
 
+@register.filter
+def with_unit(shown: str, unit: str) -> str:
+    """What a field shows, with the unit of a number that stands there alone.
+
+    >>> with_unit("0.45", "in"), with_unit("1/2 in", "in"), with_unit("", "in")
+    ('0.45 in', '1/2 in', '')
+    """
+    return f"{shown} {unit}" if unit and shown[-1:].isdigit() else shown
+
+
 @register.simple_tag(takes_context=True)
 def told(context: Context, words: object) -> str:
-    """What an error says, with its lengths in the unit that the page shows."""
+    """What an error says, as the page would say it and with its lengths in the unit it shows."""
     request = context.get("request")
     asked = getattr(request, "shown_in", None)
     if asked is None and isinstance(request, HttpRequest):
         asked = request.COOKIES.get(UNITS_COOKIE, "")
     style = next((LengthStyle(style) for style in STYLES if style == asked), LengthStyle("mm"))
-    return retold(str(words or ""), style)
+    return retold(plainly(str(words or "")), style)
