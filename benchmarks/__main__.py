@@ -6,7 +6,7 @@ import argparse
 import sys
 from collections.abc import Sequence
 
-from benchmarks import drawing, landings, memory, speed, timber, trials, workshop
+from benchmarks import drawing, landings, memory, speed, timber, trials, web, workshop
 from benchmarks.promise import report
 
 QUICK_PILES = 20
@@ -72,6 +72,12 @@ def _trials(*, quick: bool) -> None:
     _say(trials.report(courses, trials.held(shops=calibrated, progress=_progress)))
 
 
+def _web(*, quick: bool) -> None:
+    _say(f"PAGES, {HOW}")
+    for part in web.reports(web.QUICK if quick else web.Size()):
+        _say(part)
+
+
 PARTS = {
     "speed": _speed,
     "drawing": _drawing,
@@ -79,6 +85,7 @@ PARTS = {
     "workshop": _workshop,
     "trials": _trials,
     "memory": _memory,
+    "web": _web,
 }
 
 

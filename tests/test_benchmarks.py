@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+import random
 import subprocess
 import sys
 from dataclasses import replace
 from functools import cache
 from io import BytesIO
+from pathlib import Path
 
 import numpy as np
 import pytest
@@ -36,6 +38,13 @@ from benchmarks.one_plan import DEMO
 from benchmarks.panels import JOINT, MACHINE, QUARTER, SLOT
 from benchmarks.plain_packet import plain_packet
 from benchmarks.tables import table
+from benchmarks.web_bare import ANSWER
+from benchmarks.web_client import Browser, RefusedError
+from benchmarks.web_crowd import Crowd, lost, ninety_fifth
+from benchmarks.web_long import planned as planned_after
+from benchmarks.web_person import MIX, readings
+from benchmarks.web_pieces import lining_text
+from benchmarks.web_server import bare, serving
 from benchmarks.workshop import COMMON, KITS, STRAIGHT_ONLY, WITH_SLOT, planned
 from faywright.joints.grooves import ON_EDGE as ONE_PASS
 from faywright.joints.method import Method, Settings
@@ -414,3 +423,56 @@ def test_the_trial_report_has_a_row_for_each_way_and_stage() -> None:
 def test_the_shop_s_memory_is_measured_beside_peers() -> None:
     results = [memory.update(1), memory.remembered(1, 20)]
     assert all(result.ratio > 0 and result.peer for result in results)
+
+
+def test_the_large_piece_of_the_pages_is_one() -> None:
+    read = piece_from_text(lining_text("Long hall"), file="piece", folder=None).piece
+    assert (len(read.joints), sum(len(part.boards) for part in read.parts)) == (40, 200)
+
+
+def test_the_peer_of_pages_answers_forms(tmp_path: Path) -> None:
+    with bare(tmp_path) as peer:
+        browser = Browser(peer.port)
+        answer = browser.post("/", {"a": "1", "b": "2"}).told(200)
+        browser.close()
+    assert (answer.headers["X-Fields"], answer.raw) == ("2", ANSWER)
+
+
+def test_what_a_crowd_was_told_is_found_and_what_it_was_not_is_missed(tmp_path: Path) -> None:
+    store = str(tmp_path / "shop.sqlite3")
+    with serving(tmp_path, store) as server:
+        crowd = Crowd(server, 1, names=False)
+        (person,) = crowd.people
+        crowd.open()
+        for what in MIX:
+            person.act(what)
+        assert planned_after(server, person.browser, 1).after > 20
+        with pytest.raises(RefusedError, match="404"):
+            person.browser.get("/pieces/999").told(200)
+        crowd.close()
+    kept = person.kept
+    assert (sum(kept.said.values()), len(kept.agreed)) == (2, 1)
+    assert (len(kept.ticks), len(kept.trials)) == (1, 1)
+    assert lost(store, [kept]) == []
+    kept.said[person.own.piece, "what was never said"] += 1
+    kept.last[person.own.piece, 1, "film"] = "0.77"
+    kept.ticks[person.own.piece, "0" * 32] = True
+    kept.trials.add(7)
+    assert len(lost(store, [kept])) == 4
+
+
+def test_ninety_five_of_a_hundred_are_below() -> None:
+    assert ninety_fifth(list(map(float, range(101)))) == 95
+
+
+def test_hidden_fields_of_a_trial_are_sent_back_and_its_readings_filled_in() -> None:
+    page = (
+        '<form id="trial-form"><input type="hidden" name="csrfmiddlewaretoken" value="x">'
+        '<input type="hidden" name="called" value="it&#x27;s">'
+        '<div class="field reading"><input id="f" name="groove" value="">'
+        "should read 6.50 mm</div><fieldset></fieldset></form>"
+    )
+    filled = readings(page, random.Random(1))  # noqa: S311 - no secret
+    assert filled["called"] == "it's"
+    assert all(abs(float(each) - 6.5) < 0.1 for each in filled["groove"].split("; "))
+    assert set(readings(page, None)) == {"called"}

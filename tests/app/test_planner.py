@@ -75,6 +75,16 @@ def test_a_change_of_one_joint_plans_that_one_again(made: list[str]) -> None:
     assert made == ["drawer runner"]
 
 
+def test_other_joints_are_not_planned_again_in_whatever_order_one_looked_at_them(
+    made: list[str],
+) -> None:
+    planner = Planner()
+    planner.joint(ground(planner), ground(planner).piece.joints[RUNNER])
+    at = ground(planner, PIECE.replace('order = "free"', 'order = "free"\nfilm = 0.02'))
+    planner.joint(at, at.piece.joints[RUNNER])
+    assert made == ["drawer runner"]
+
+
 @pytest.mark.parametrize(
     "change",
     [

@@ -106,7 +106,7 @@ def test_what_cannot_be_made_leaves_the_drawing_and_says_what_frees_it(bench: Be
 def test_all_ways_are_asked_afterwards_and_another_that_is_better_is_told(bench: Bench) -> None:
     bench.page(BACK)
     quick = bench.send(BACK, "groove_width", groove_width="5.03")
-    asked = re.search('hx-get="([^"]*)" hx-trigger="load delay:1500ms"', quick.content.decode())
+    asked = re.search('hx-get="([^"]*)" hx-trigger="load delay:2500ms"', quick.content.decode())
     assert asked is not None
     thorough = bench.client.get(asked[1].replace("&amp;", "&"), headers=HTMX).content.decode()
     assert "load delay" not in thorough

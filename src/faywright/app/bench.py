@@ -61,7 +61,8 @@ class Informed:
 class Ground:
     """What a plan is made on: a piece with the maker's own bands, and the shop as it is known.
 
-    ``shop`` is as its documents have it, ``known`` as it is believed to be on the day.
+    ``shop`` is as its documents have it, ``known`` as it is believed to be on the day. ``mark``
+    stands for all of it where it is kept; two that say the same have the same.
     """
 
     piece: Piece
@@ -69,6 +70,7 @@ class Ground:
     shop: Shop
     memory: Memory
     today: datetime.date
+    mark: bytes = b""
 
     def informed(self, made: Plan) -> Informed:
         """The plan made on it, with what was reckoned with."""

@@ -34,12 +34,9 @@ class Done:
     at: datetime
     author: str
 
-    def as_set(self, setup: Setup) -> bool:
-        """Whether the plan still has the setup as it was set then."""
-        return (
-            abs(self.height - setup.height.true) < SAME
-            and abs(self.fence - setup.places.far_edge) < SAME
-        )
+    def as_set(self, height: float, fence: float) -> bool:
+        """Whether the plan still has these settings, as they were then."""
+        return abs(self.height - height) < SAME and abs(self.fence - fence) < SAME
 
 
 def cuts_of(setups: Sequence[Setup]) -> tuple[str, ...]:

@@ -2,19 +2,14 @@
 
 from __future__ import annotations
 
-import copyreg
 import datetime
-import pickle
-from collections import OrderedDict
-from collections.abc import Callable, Hashable
+from collections.abc import Callable
+from dataclasses import replace
 from functools import partial
-from hashlib import sha256
-from io import BytesIO
 from threading import Lock
-from types import MappingProxyType
-from typing import Any, Generic, TypeVar
 
 from faywright.app.bench import Ground, Informed, ground_of
+from faywright.app.kept import Kept, fingerprint
 from faywright.app.memory import Memory
 from faywright.errors import InfeasibleError
 from faywright.joints.task import JointTask
@@ -24,10 +19,11 @@ from faywright.piece.plan import JointPlan, assembled, joint_plan, task_of, task
 from faywright.piece.shop_file import shop_from_text
 from faywright.setups.choice import Choice, Recipe
 
-T = TypeVar("T")
+JOINTS_KEPT, JOINTS_FOLDED = 64, 1000
+"""Joints kept as they are, of some 0.4 MB each, and folded up to some 25 kB."""
 
-JOINTS_KEPT, GROUNDS_KEPT, PLANS_KEPT, QUICK_KEPT, RECIPES_KEPT = 110, 24, 6, 16, 500
-"""Of each the latest used are kept; a joint takes some 0.4 MB."""
+GROUNDS_KEPT, TASKS_KEPT, PLANS_KEPT, QUICK_KEPT, RECIPES_KEPT = 48, 160, 6, 16, 1000
+"""Of each the latest used are kept."""
 
 QUICK_TRIES = 4
 """Ways that are tried one by one, the best of last time first, before all are looked at."""
@@ -38,11 +34,12 @@ class Planner:
 
     def __init__(self) -> None:
         """Nothing is planned yet."""
-        self._joints = _Kept[JointPlan](JOINTS_KEPT)
-        self._quick = _Kept[JointPlan](QUICK_KEPT)
-        self._grounds = _Kept[Ground](GROUNDS_KEPT)
-        self._plans = _Kept[Informed](PLANS_KEPT)
-        self._recipes = _Kept[tuple[Recipe, ...]](RECIPES_KEPT)
+        self._joints = Kept[JointPlan](JOINTS_KEPT, folded=JOINTS_FOLDED)
+        self._quick = Kept[JointPlan](QUICK_KEPT)
+        self._tasks = Kept[tuple[JointTask, bytes]](TASKS_KEPT)
+        self._grounds = Kept[Ground](GROUNDS_KEPT)
+        self._plans = Kept[Informed](PLANS_KEPT)
+        self._recipes = Kept[tuple[Recipe, ...]](RECIPES_KEPT)
         self._thorough = Lock()
 
     def ground(
@@ -59,11 +56,11 @@ class Planner:
         """
         found = shop_from_text(shop, file="shop")
         known = memory(found.title)
-        key = _fingerprint(piece, shop, known, today)
+        key = fingerprint(piece, shop, known, today)
 
         def make() -> Ground:
             read = piece_from_text(piece, file="piece", folder=None).piece
-            return ground_of(read, found, known, today=today)
+            return replace(ground_of(read, found, known, today=today), mark=key)
 
         return self._grounds.get(key, make)
 
@@ -80,17 +77,17 @@ class Planner:
         InputError
             The documents do not go together.
         """
-        task = task_of(ground.piece, ground.known.shop, wanted)
-        key = self._key(task, ground)
+        task, key = self._tasks.get((ground, wanted), lambda: self._task(ground, wanted))
         made = self._joints.peek(key)
         if made is None and quick:
             made = self._quickly(task, ground, key)
         return made or self._joints.get(key, lambda: self._thoroughly(task, ground))
 
-    def _key(self, task: JointTask, ground: Ground) -> bytes:
-        """What a joint's plan rests on."""
+    def _task(self, ground: Ground, wanted: WantedJoint) -> tuple[JointTask, bytes]:
+        """A task, and what stands for all that its plan rests on."""
         shop = ground.known.shop
-        return _fingerprint(task, shop.cutters, shop.species, ground.piece.climate)
+        task = task_of(ground.piece, shop, wanted)
+        return task, fingerprint(task, shop.cutters, shop.species, ground.piece.climate)
 
     def _quickly(self, task: JointTask, ground: Ground, key: bytes) -> JointPlan | None:
         """A plan made as last time; None where none of those ways can be gone any more."""
@@ -135,63 +132,3 @@ def _recipes(choice: Choice) -> tuple[Recipe, ...]:
     """The chosen way, then the other allowed ones in order of rank."""
     ways = [choice.chosen, *choice.allowed]
     return tuple(dict.fromkeys(way.recipe for way in ways))
-
-
-class _Kept(Generic[T]):
-    """The latest used values by their keys; what is being made is waited for, not made twice."""
-
-    def __init__(self, most: int) -> None:
-        self._most = most
-        self._values: OrderedDict[Hashable, T] = OrderedDict()
-        self._making: dict[Hashable, Lock] = {}
-        self._lock = Lock()
-
-    def peek(self, key: Hashable) -> T | None:
-        with self._lock:
-            if key in self._values:
-                self._values.move_to_end(key)
-            return self._values.get(key)
-
-    def put(self, key: Hashable, value: T) -> None:
-        with self._lock:
-            self._values[key] = value
-            self._values.move_to_end(key)
-            while len(self._values) > self._most:
-                self._values.popitem(last=False)
-
-    def get(self, key: Hashable, make: Callable[[], T]) -> T:
-        found = self.peek(key)
-        if found is not None:
-            return found
-        with self._lock:
-            making = self._making.setdefault(key, Lock())
-        with making:
-            found = self.peek(key)
-            if found is None:
-                try:
-                    found = make()
-                finally:
-                    with self._lock:
-                        self._making.pop(key, None)
-                self.put(key, found)
-        return found
-
-
-def _fingerprint(*values: object) -> bytes:
-    """What stands for ``values`` as a key: equal texts of documents give equal ones."""
-    written = BytesIO()
-    pickler = pickle.Pickler(written, protocol=pickle.HIGHEST_PROTOCOL)  # never read again
-    pickler.dispatch_table = _REDUCED
-    pickler.dump(values)
-    return sha256(written.getvalue()).digest()
-
-
-def _plain(mapping: MappingProxyType[object, object]) -> tuple[type, tuple[object]]:
-    return dict, (dict(mapping),)
-
-
-_REDUCED: dict[type, Callable[[Any], Any]] = {
-    **copyreg.dispatch_table,
-    MappingProxyType: _plain,
-}
-"""Mappings that cannot be changed are not pickled otherwise."""

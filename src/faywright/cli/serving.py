@@ -23,6 +23,9 @@ class Passphrase(StrEnum):
 LanOption = Annotated[
     bool, typer.Option("--lan", help="Let other devices on the shop's network in, over HTTPS.")
 ]
+EmptyOption = Annotated[
+    bool, typer.Option("--empty", help="Leave the demo out of a store that is new.")
+]
 KeeperOption = Annotated[
     bool, typer.Option("--keeper", help="With add: one who may look after accounts.")
 ]
@@ -33,9 +36,7 @@ def serve_command(
     port: Annotated[int, typer.Option("--port", help="Where to listen.")] = PORT,
     lan: LanOption = False,  # noqa: FBT002 - a flag of the command line
     store: StoreOption = None,
-    empty: Annotated[
-        bool, typer.Option("--empty", help="Leave the demo out of a store that is new.")
-    ] = False,  # noqa: FBT002 - a flag of the command line
+    empty: EmptyOption = False,  # noqa: FBT002 - a flag of the command line
     passphrase: Annotated[
         Passphrase | None,
         typer.Option(

@@ -27,7 +27,9 @@ def small_section(solution: Solution, simulated: Simulated) -> Drawing:
         tightest.facing,
     )
     name = solution.task.wanted.name
-    boards = f"{tightest.second.name} in {tightest.first.name}"
+    facing = tightest.facing
+    grooved = [tightest.first, *(() if facing is None else (facing.naming,))]
+    boards = f"{tightest.second.name} in {' and '.join(naming.name for naming in grooved)}"
     return drawing_around(
         Standing(mated, REACH).marks,
         title=f"{name} in section",

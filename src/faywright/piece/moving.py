@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from functools import partial
+from functools import lru_cache, partial
 
 import numpy as np
 from numpy.typing import NDArray
@@ -87,7 +87,7 @@ class _Side:
         """The sides' changes of size from cutting to a moisture, board by board."""
         columns = [
             [
-                0.0 if move is None else move.share(start, end)
+                0.0 if move is None else _share(move, start, end)
                 for move, start, end in zip(moves, self.start, moisture, strict=True)
             ]
             for moves in zip(*self._moves, strict=True)
@@ -105,6 +105,12 @@ class _Side:
         """
         drier = self.change(self.start - PER_PERCENT)
         return SideChange(-drier.across, -drier.deep)
+
+
+@lru_cache(maxsize=4096)
+def _share(move: Movement, start: float, end: float) -> float:
+    """Boards of one timber and moisture are many, and a page asks for all of them again."""
+    return move.share(start, end)
 
 
 Directions = tuple[Movement | None, Movement | None]

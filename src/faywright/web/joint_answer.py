@@ -13,7 +13,7 @@ from faywright.errors import PlanError
 from faywright.joints.wanted import WantedJoint
 from faywright.lengths import LengthStyle
 from faywright.piece.gap_figures import GapFigures, gap_figures
-from faywright.piece.plan import JointPlan
+from faywright.piece.plan import SURE, JointPlan
 from faywright.piece.summary import decisions, fit_lines, way_lines
 from faywright.piece.way_words import (
     effort,
@@ -119,6 +119,9 @@ def verdict(joint: JointPlan, write: Write) -> str:
 def _verdict(joint: JointPlan, count: str, decide: Sequence[str]) -> str:
     if joint.settled:
         return f"{count} Nothing is left to decide before cutting."
+    if joint.tested.all_fit < SURE and all(each.verdict == "fits" for each in joint.verdicts):
+        together = percent(joint.tested.all_fit)
+        count = f"{count.removesuffix('.')}, each by itself; all together {together}."
     return f"{count} {counted(len(decide), 'thing')} to decide before cutting."
 
 

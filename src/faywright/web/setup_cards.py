@@ -2,19 +2,25 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
-from functools import lru_cache
 from typing import Any
 
+from django.utils.safestring import SafeString
+
+from faywright.app.bench import Ground
 from faywright.app.cuts_done import Done, cuts_of
+from faywright.app.kept import Kept
 from faywright.app.trial_gauges import group_cut_at
-from faywright.drawing.model import Drawing
 from faywright.drawing.packet_sheet import Figures, sheet_page
 from faywright.lengths import LengthStyle
 from faywright.piece.plan import Plan
 from faywright.piece.words import Write, finer, writer
 from faywright.setups.setup import Setup
+from faywright.web.templatetags.faywright import inline
+
+KEPT, FOLDED = 4, 60
+"""Plans whose cards are kept: some 30 kB a card, most of it drawings, and a tenth folded up."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,8 +84,8 @@ class Card:
     change: str
     height: Figure
     fence: Figure
-    along: Drawing
-    above: Drawing
+    along: SafeString
+    above: SafeString
     passes: tuple[str, ...]
     hazards: tuple[tuple[str, str], ...]
     checks: tuple[Check, ...]
@@ -90,24 +96,37 @@ class Card:
     tick: Tick
 
 
-def cards(plan: Plan, style: LengthStyle, done: Mapping[str, Done]) -> Iterator[Card]:
-    """A card for every setup of the plan, in the order of work."""
+def cards(
+    ground: Ground, plan: Callable[[], Plan], style: LengthStyle, done: Mapping[str, Done]
+) -> Iterator[Card]:
+    """A card for every setup of the ``plan`` made on a ground, in the order of work.
+
+    The cards before anything is cut are kept, for whoever comes back from the machine to them.
+    """
     write = writer(style)
-    for setup, card in zip(plan.setups, _unticked(plan, style), strict=True):
-        cut = card.tick.cut
-        yield replace(card, tick=tick(setup.number, cut, setup, done.get(cut), write))
+    for card in _kept.get((ground.mark, style), lambda: _unticked(plan(), style)):
+        at = card.tick
+        yield replace(
+            card, tick=tick(at.number, at.cut, (at.height, at.fence), done.get(at.cut), write)
+        )
 
 
-@lru_cache(maxsize=2)
 def _unticked(plan: Plan, style: LengthStyle) -> tuple[Card, ...]:
-    """The cards before anything is cut, kept for whoever comes back from the machine to them."""
     write = writer(style)
     figures = Figures(plan, style, write, finer(style), lambda _, drawing: {"drawing": drawing})
     places = {joint.name: place for place, joint in enumerate(plan.piece.joints, 1)}
     return tuple(
-        _card(figures, setup, places[setup.joint], tick(setup.number, cut, setup, None, write))
+        _card(
+            figures,
+            setup,
+            places[setup.joint],
+            tick(setup.number, cut, (setup.height.true, setup.places.far_edge), None, write),
+        )
         for setup, cut in zip(plan.setups, cuts_of(plan.setups), strict=True)
     )
+
+
+_kept = Kept[tuple[Card, ...]](KEPT, folded=FOLDED)
 
 
 def _card(figures: Figures, setup: Setup, place: int, made: Tick) -> Card:
@@ -123,8 +142,8 @@ def _card(figures: Figures, setup: Setup, place: int, made: Tick) -> Card:
         change=page["change"] or _no_change(setup),
         height=_figure(page["height"]),
         fence=_figure(page["fence"]),
-        along=page["along"]["drawing"],
-        above=page["above"]["drawing"],
+        along=inline(page["along"]["drawing"]),
+        above=inline(page["above"]["drawing"]),
         passes=tuple(page["passes"]),
         hazards=tuple((each["lead"], each["text"]) for each in page["hazards"]),
         checks=tuple(Check(**row) for row in page["checks"]),
@@ -155,15 +174,18 @@ def _figure(page: Mapping[str, Any]) -> Figure:
     )
 
 
-def tick(number: int, cut: str, setup: Setup, done: Done | None, write: Write) -> Tick:
-    """Whether a setup is done, and how it was set if that was otherwise."""
-    as_set = done is not None and done.as_set(setup)
+def tick(
+    number: int, cut: str, settings: tuple[float, float], done: Done | None, write: Write
+) -> Tick:
+    """Whether a setup is done, and how it was set if that was otherwise.
+
+    ``settings`` are its height, and its fence to the far edge. [mm]
+    """
+    as_set = done is not None and done.as_set(*settings)
     before = ""
     if done is not None and not as_set:
         before = f"height {write(done.height)}, fence {write(done.fence)} to the far edge"
-    return Tick(
-        number, cut, setup.height.true, setup.places.far_edge, done, as_set=as_set, before=before
-    )
+    return Tick(number, cut, *settings, done, as_set=as_set, before=before)
 
 
 def first_undone(shown: Sequence[Card]) -> int | None:

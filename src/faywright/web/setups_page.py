@@ -12,6 +12,7 @@ from django.views.decorators.http import require_POST, require_safe
 from faywright.app.submissions import Answer
 from faywright.errors import InputError, MissingError
 from faywright.piece.words import at_least, counted
+from faywright.setups.hazards import CAUTIONS
 from faywright.web.bench_desk import cuts_done, submission_of, submissions
 from faywright.web.desk import OpenPiece, author, desk, open_piece, style_of
 from faywright.web.setup_cards import Tick, cards, first_undone
@@ -37,15 +38,16 @@ def setups(request: HttpRequest, piece: int) -> HttpResponse:
 def _shown(request: HttpRequest, opened: OpenPiece) -> dict[str, object]:
     # First, for what cannot be planned is told in that style too.
     style = style_of(request, opened.ground.shop.habits.style)
-    plan = desk().planner.plan(opened.ground).plan
-    shown = list(cards(plan, style, cuts_done().of(opened.sheet.id)))
+    ground = opened.ground
+    done = cuts_done().of(opened.sheet.id)
+    shown = list(cards(ground, lambda: desk().planner.plan(ground).plan, style, done))
     return {
         "opened": opened,
         "cards": shown,
         "count": len(shown),
         "made": sum(card.tick.made for card in shown),
         "go_on": first_undone(shown),
-        "cautions": [caution.said(at_least(style)) for caution in plan.cautions],
+        "cautions": [caution.said(at_least(style)) for caution in CAUTIONS],
         "key": uuid.uuid4().hex,
     }
 

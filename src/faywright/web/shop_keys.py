@@ -113,7 +113,7 @@ MACHINE = (
         "numbers",
         unit="rpm",
         told=("spindle speeds",),
-        hint="all that it can be set to, with commas between",
+        hint="all that it can be set to, with commas between; of a dial, what its marks stand for",
     ),
     _key(
         "rotation",
@@ -358,7 +358,12 @@ _FIRST = {"mark": "What you call your first machine", "speeds_rpm": "Its speeds"
 BEGIN = (
     *(replace(key, help="") for key in SHOP),
     *(
-        replace(key, key=f"machine.{key.key}", label=_FIRST[key.key])
+        replace(
+            key,
+            key=f"machine.{key.key}",
+            label=_FIRST[key.key],
+            help="" if key.key == "mark" else key.help,
+        )
         for key in MACHINE
         if key.key in _FIRST
     ),

@@ -152,5 +152,5 @@ def _made(done: Done, setup: Setup) -> DoneTold:
         fence_mm=mm_of(done.fence),
         at=done.at,
         author=done.author,
-        as_set=done.as_set(setup),
+        as_set=done.as_set(setup.height.true, setup.places.far_edge),
     )
