@@ -81,7 +81,7 @@ class Planner:
         made = self._joints.peek(key)
         if made is None and quick:
             made = self._quickly(task, ground, key)
-        return made or self._joints.get(key, lambda: self._thoroughly(task, ground))
+        return made or self._joints.get(key, lambda: self._thoroughly(task, ground, key))
 
     def _task(self, ground: Ground, wanted: WantedJoint) -> tuple[JointTask, bytes]:
         """A task, and what stands for all that its plan rests on."""
@@ -101,13 +101,13 @@ class Planner:
                 continue
         return None
 
-    def _thoroughly(self, task: JointTask, ground: Ground) -> JointPlan:
+    def _thoroughly(self, task: JointTask, ground: Ground, key: bytes) -> JointPlan:
         """A plan for which all ways are looked at: one at a time, or quick answers would wait."""
         with self._thorough:
             made = joint_plan(task, ground.known.shop, ground.piece.climate)
         name = (ground.piece.title, task.wanted.name)
         self._recipes.put(name, _recipes(made.choice))
-        return made
+        return replace(made, mark=key)
 
     def plan(self, ground: Ground) -> Informed:
         """The whole plan, made of joints that are kept where they are.

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass
+from functools import partial
 from typing import Any
 
 from faywright.drawing.along_feed import along_feed
@@ -25,6 +26,7 @@ from faywright.piece.words import (
     set_by,
     tolerance,
     working,
+    writer,
 )
 from faywright.setups.hazards import worst_first
 from faywright.setups.setup import CheckReading, Setting, Setup
@@ -50,8 +52,17 @@ def numbers_of(setup: Setup, clearing: tuple[Setup, ...]) -> str:
 
 def sheet_page(figures: Figures, setup: Setup, clearing: tuple[Setup, ...]) -> Page:
     """Everything on the sheet of a final setup and of those that clear for it."""
+    along, above = views_of(figures.plan, setup, figures.style)
+    return {
+        **sheet_words(figures, setup, clearing),
+        "along": figures.keep(f"setup-{setup.number}-along", along()),
+        "above": figures.keep(f"setup-{setup.number}-above", above()),
+    }
+
+
+def sheet_words(figures: Figures, setup: Setup, clearing: tuple[Setup, ...]) -> Page:
+    """The same without its drawings."""
     write = figures.write
-    along, above = _drawings(figures, setup)
     return {
         "numbers": numbers_of(setup, clearing),
         "what": f"{setup.joint}: {setup.stage}",
@@ -62,8 +73,6 @@ def sheet_page(figures: Figures, setup: Setup, clearing: tuple[Setup, ...]) -> P
         "change": _change(setup, clearing, write),
         "height": _height(figures, setup),
         "fence": _fence(figures, setup),
-        "along": along,
-        "above": above,
         "first": [cleared(setup, each, write) for each in clearing],
         "passes": fed(setup, write),
         "trial": trial_piece(setup.readings[0], write) if setup.readings else "",
@@ -86,17 +95,17 @@ def trial_piece(reading: CheckReading, write: Write) -> str:
     return f"{write(reading.thickness_shows)} {reading.size_word}"
 
 
-def _drawings(figures: Figures, setup: Setup) -> tuple[dict[str, Any], dict[str, Any]]:
-    """The setup seen along the feed, and from above."""
-    plan = figures.plan
+def views_of(
+    plan: Plan, setup: Setup, style: LengthStyle
+) -> tuple[Callable[[], Drawing], Callable[[], Drawing]]:
+    """What draws a setup as seen along the feed, and from above."""
     joint = next(each for each in plan.joints if each.wanted.name == setup.joint)
     work = joint.task.work(setup.side)
     reference = setup.reference(plan.shop.habits.reference)
-    along = along_feed(setup, work, plan.machine, write=figures.write, reference=reference)
-    above = from_above(setup, work, plan.machine, style=figures.style)
+    write = writer(style)
     return (
-        figures.keep(f"setup-{setup.number}-along", along),
-        figures.keep(f"setup-{setup.number}-above", above),
+        partial(along_feed, setup, work, plan.machine, write=write, reference=reference),
+        partial(from_above, setup, work, plan.machine, style=style),
     )
 
 

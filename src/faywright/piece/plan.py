@@ -90,6 +90,7 @@ class JointPlan:
 
     ``gaps`` has the spread of every named gap; ``seasonal`` what becomes of them with moisture,
     None without a climate.
+    ``mark`` stands for what the plan rests on, where it is kept.
     ``untested`` and ``tested`` are the chances at the printed settings, and after one trial cut
     at each of them is measured and corrected.
     """
@@ -107,6 +108,7 @@ class JointPlan:
     gaps: Mapping[str, Chance]
     verdicts: tuple[Verdict, ...]
     setups: tuple[Setup, ...]
+    mark: bytes = b""
 
     @property
     def stand_offs(self) -> tuple[tuple[str, str, float], ...]:

@@ -12,7 +12,8 @@ from faywright.app.bench import Ground
 from faywright.app.cuts_done import Done, cuts_of
 from faywright.app.kept import Kept
 from faywright.app.trial_gauges import group_cut_at
-from faywright.drawing.packet_sheet import Figures, sheet_page
+from faywright.drawing.model import Drawing
+from faywright.drawing.packet_sheet import Figures, sheet_words, views_of
 from faywright.lengths import LengthStyle
 from faywright.piece.plan import Plan
 from faywright.piece.words import Write, finer, writer
@@ -21,6 +22,9 @@ from faywright.web.templatetags.faywright import inline
 
 KEPT, FOLDED = 4, 60
 """Plans whose cards are kept: some 30 kB a card, most of it drawings, and a tenth folded up."""
+
+DRAWN, DRAWN_FOLDED = 100, 3000
+"""Setups whose drawings are kept, of some 20 kB, and of 3 kB folded up."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -113,7 +117,7 @@ def cards(
 
 def _unticked(plan: Plan, style: LengthStyle) -> tuple[Card, ...]:
     write = writer(style)
-    figures = Figures(plan, style, write, finer(style), lambda _, drawing: {"drawing": drawing})
+    figures = Figures(plan, style, write, finer(style), _not_drawn)
     places = {joint.name: place for place, joint in enumerate(plan.piece.joints, 1)}
     return tuple(
         _card(
@@ -127,10 +131,12 @@ def _unticked(plan: Plan, style: LengthStyle) -> tuple[Card, ...]:
 
 
 _kept = Kept[tuple[Card, ...]](KEPT, folded=FOLDED)
+_drawn = Kept[tuple[SafeString, SafeString]](DRAWN, folded=DRAWN_FOLDED)
 
 
 def _card(figures: Figures, setup: Setup, place: int, made: Tick) -> Card:
-    page = sheet_page(figures, setup, ())
+    page = sheet_words(figures, setup, ())
+    along, above = _views(figures.plan, setup, figures.style)
     return Card(
         number=setup.number,
         joint=setup.joint,
@@ -142,8 +148,8 @@ def _card(figures: Figures, setup: Setup, place: int, made: Tick) -> Card:
         change=page["change"] or _no_change(setup),
         height=_figure(page["height"]),
         fence=_figure(page["fence"]),
-        along=inline(page["along"]["drawing"]),
-        above=inline(page["above"]["drawing"]),
+        along=along,
+        above=above,
         passes=tuple(page["passes"]),
         hazards=tuple((each["lead"], each["text"]) for each in page["hazards"]),
         checks=tuple(Check(**row) for row in page["checks"]),
@@ -153,6 +159,18 @@ def _card(figures: Figures, setup: Setup, place: int, made: Tick) -> Card:
         marks=tuple(page["pieces"]),
         tick=made,
     )
+
+
+def _views(plan: Plan, setup: Setup, style: LengthStyle) -> tuple[SafeString, SafeString]:
+    """Both drawings of a setup; of joints that are as they were, nothing is drawn anew."""
+    mark = next(each.mark for each in plan.joints if each.wanted.name == setup.joint)
+    key = (mark, setup.number, style, plan.shop.habits.reference)
+    along, above = views_of(plan, setup, style)
+    return _drawn.get(key, lambda: (inline(along()), inline(above())))
+
+
+def _not_drawn(name: str, drawing: Drawing) -> dict[str, object]:
+    raise AssertionError(f"{name} is drawn elsewhere: {drawing.title}")
 
 
 def _no_change(setup: Setup) -> str:
