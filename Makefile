@@ -4,10 +4,14 @@ VENV := .venv
 BIN := $(VENV)/bin
 READY := $(VENV)/.ready
 
-.PHONY: run test lint check-format typecheck unit soak bench format lock clean
+.PHONY: run serve test lint unit browser soak bench format lock clean
 
 run: $(READY)
 	$(BIN)/faywright plan examples/hall-bench/piece.toml -o out
+
+# The pages: the demo in a store of its own the first time, then whatever the store holds.
+serve: $(READY)
+	$(BIN)/faywright serve
 
 test: lint unit
 
@@ -16,11 +20,20 @@ lint: $(READY)
 	$(BIN)/ruff format --check .
 	$(BIN)/mypy
 
-unit: $(READY)
+unit: $(READY) browser
 	$(BIN)/pytest -n 2 -m "not soak"
 
+# Pages are looked at in Debian's chromium, which is installed where that can be done unasked.
+# Tests say what to do where it is missing.
+browser:
+	@command -v chromium >/dev/null || \
+	if command -v apt-get >/dev/null && [ "$$(id -u)" = 0 ]; then \
+		apt-get update -qq && \
+		DEBIAN_FRONTEND=noninteractive apt-get install -y -qq --no-install-recommends chromium >/dev/null; \
+	fi
+
 # Long fuzz and soak runs: not part of `make test`.
-soak: $(READY)
+soak: $(READY) browser
 	$(BIN)/pytest -n 2 -m soak
 
 bench: $(READY)

@@ -8,6 +8,7 @@ import pytest
 
 from faywright.drawing.joint import joint_drawing
 from faywright.drawing.model import Drawing
+from faywright.drawing.small_section import small_section
 from faywright.joints.gaps import simulate
 from faywright.joints.task import JointTask, both_edges, joint_task, strips_for
 from faywright.joints.tongues import STRIP
@@ -86,3 +87,18 @@ def test_a_loose_tongue_is_drawn_with_both_boards_of_its_joint() -> None:
     told = [text.text for text in drawing.texts]
     assert drawing.title == "panel: S2 in B02 and B03"
     assert {"B02", "B03", "19.20 mm", "19.10 mm", "S2 6.05 mm"} <= set(told)
+
+
+@pytest.mark.parametrize(
+    ("task", "diameter", "boards"),
+    [(loose_tongue(), 6.36, "S2 in B02 and B03"), (joint([19.0], [7.2], strips=True), 7.55, "in")],
+)
+def test_a_small_section_shows_the_boards_and_is_not_lettered(
+    task: JointTask, diameter: float, boards: str
+) -> None:
+    groove = groove_by(task, "groove on edge, one pass", straight(diameter))
+    solution = solved(task, groove, tongue_by(task, groove, STRIP))
+    small = small_section(solution, simulate(solution))
+    assert not small.texts
+    assert boards in small.description
+    assert max(small.size) < 60

@@ -11,7 +11,7 @@ from dataclasses import fields, is_dataclass
 from functools import cache
 from hashlib import sha256
 from io import BytesIO
-from threading import Lock
+from threading import Lock, RLock
 from types import MappingProxyType
 from typing import TYPE_CHECKING, Any, Generic, TypeVar, cast
 
@@ -19,6 +19,9 @@ if TYPE_CHECKING:
     from _typeshed import DataclassInstance
 
 T = TypeVar("T")
+
+TURN = RLock()
+"""Held by whoever does work that takes long: one at a time, so that quick answers stay quick."""
 
 
 class Kept(Generic[T]):

@@ -6,10 +6,9 @@ import datetime
 from collections.abc import Callable
 from dataclasses import replace
 from functools import partial
-from threading import Lock
 
 from faywright.app.bench import Ground, Informed, ground_of
-from faywright.app.kept import Kept, fingerprint
+from faywright.app.kept import TURN, Kept, fingerprint
 from faywright.app.memory import Memory
 from faywright.errors import InfeasibleError
 from faywright.joints.task import JointTask
@@ -40,7 +39,6 @@ class Planner:
         self._grounds = Kept[Ground](GROUNDS_KEPT)
         self._plans = Kept[Informed](PLANS_KEPT)
         self._recipes = Kept[tuple[Recipe, ...]](RECIPES_KEPT)
-        self._thorough = Lock()
 
     def ground(
         self, piece: str, shop: str, memory: Callable[[str], Memory], *, today: datetime.date
@@ -102,8 +100,8 @@ class Planner:
         return None
 
     def _thoroughly(self, task: JointTask, ground: Ground, key: bytes) -> JointPlan:
-        """A plan for which all ways are looked at: one at a time, or quick answers would wait."""
-        with self._thorough:
+        """A plan for which all ways are looked at."""
+        with TURN:
             made = joint_plan(task, ground.known.shop, ground.piece.climate)
         name = (ground.piece.title, task.wanted.name)
         self._recipes.put(name, _recipes(made.choice))

@@ -10,7 +10,7 @@ from django.utils.safestring import SafeString
 
 from faywright.app.bench import Ground
 from faywright.app.cuts_done import Done, cuts_of
-from faywright.app.kept import Kept
+from faywright.app.kept import TURN, Kept
 from faywright.app.trial_gauges import group_cut_at
 from faywright.drawing.model import Drawing
 from faywright.drawing.packet_sheet import Figures, sheet_words, views_of
@@ -108,14 +108,19 @@ def cards(
     The cards before anything is cut are kept, for whoever comes back from the machine to them.
     """
     write = writer(style)
-    for card in _kept.get((ground.mark, style), lambda: _unticked(plan(), style)):
+    for card in _kept.get((ground.mark, style), lambda: _unticked(plan, style)):
         at = card.tick
         yield replace(
             card, tick=tick(at.number, at.cut, (at.height, at.fence), done.get(at.cut), write)
         )
 
 
-def _unticked(plan: Plan, style: LengthStyle) -> tuple[Card, ...]:
+def _unticked(make: Callable[[], Plan], style: LengthStyle) -> tuple[Card, ...]:
+    with TURN:
+        return _drawn_up(make(), style)
+
+
+def _drawn_up(plan: Plan, style: LengthStyle) -> tuple[Card, ...]:
     write = writer(style)
     figures = Figures(plan, style, write, finer(style), _not_drawn)
     places = {joint.name: place for place, joint in enumerate(plan.piece.joints, 1)}
