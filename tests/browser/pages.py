@@ -14,6 +14,7 @@ PAGES = {
     "pieces": "/",
     "new-piece": "/pieces/new",
     "piece": AT,
+    "piece-year": f"{AT}/year",
     "boards": f"{AT}/boards",
     "boards-one": f"{AT}/boards?board=B01",
     "history": f"{AT}/history",

@@ -38,11 +38,13 @@ class PieceYear:
 
 @require_GET
 def piece_year(request: HttpRequest, piece: int) -> HttpResponse:
-    """A part of the page of a piece."""
+    """A part of the page of a piece, or a page of its own."""
     opened = open_piece(piece)
     style = style_of(request, opened.ground.known.shop.habits.style)
-    found = year_of(_bare(opened.ground), style)
-    return render(request, "faywright/parts/piece_year.html", {"year": found})
+    context = {"year": year_of(_bare(opened.ground), style), "sheet": opened.sheet}
+    part = bool(getattr(request, "htmx", False))
+    page = "faywright/parts/piece_year.html" if part else "faywright/piece_year.html"
+    return render(request, page, context)
 
 
 def year_of(plan: Plan, style: LengthStyle) -> PieceYear:
