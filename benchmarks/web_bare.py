@@ -13,8 +13,8 @@ from django.core.handlers.wsgi import WSGIHandler
 from django.http import HttpRequest, HttpResponse
 from django.urls import URLPattern, path
 
-from faywright.web.listening import Listening
-from faywright.web.wishes import THREADS
+from faywright.web.entry.listening import Listening
+from faywright.web.entry.wishes import THREADS
 
 ANSWER = b"<p>An answer.</p>\n" * 800
 """Some 14 kB, as the new drawing of a joint has with its figures, compressed or not."""

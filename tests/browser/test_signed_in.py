@@ -8,7 +8,7 @@ from collections.abc import Iterator
 import pytest
 from playwright.sync_api import Page, expect
 
-from faywright.web.addresses import lan_address
+from faywright.web.entry.addresses import lan_address
 from tests.browser.conftest import SIZES, Opening
 from tests.browser.measuring import barriers, pushed_sideways, small, too_small
 from tests.browser.pages import AT, PAGES, settled

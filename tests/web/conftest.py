@@ -10,11 +10,11 @@ from typing import Protocol
 import pytest
 from django.test import Client, override_settings
 
-from faywright.web.attempts import attempts
 from faywright.web.demo import put_demo
 from faywright.web.desk import Desk, close_desk, open_desk
-from faywright.web.mode import Mode
-from faywright.web.security_settings import start_settings
+from faywright.web.entry.attempts import attempts
+from faywright.web.entry.mode import Mode
+from faywright.web.entry.security_settings import start_settings
 
 KEY = "a key that signs nothing but what tests have made of it"
 

@@ -7,10 +7,10 @@ from pathlib import Path
 import pytest
 
 from faywright.errors import InputError
-from faywright.web import accounts
-from faywright.web.account_run import run_account, told
-from faywright.web.mode import Mode
-from faywright.web.wishes import AccountWish, Doing
+from faywright.web.entry import accounts
+from faywright.web.entry.account_run import run_account, told
+from faywright.web.entry.mode import Mode
+from faywright.web.entry.wishes import AccountWish, Doing
 from tests.app.conftest import database, server  # noqa: F401 - fixtures
 from tests.web.conftest import Start
 from tests.web.test_serving import command, get, serving

@@ -8,9 +8,9 @@ import pytest
 from django.test import override_settings
 
 from faywright.errors import InputError
-from faywright.web import accounts
-from faywright.web.mode import Mode
-from faywright.web.security_settings import FIXED
+from faywright.web.entry import accounts
+from faywright.web.entry.mode import Mode
+from faywright.web.entry.security_settings import FIXED
 from tests.web.conftest import Start
 
 GOOD = "tenon walnut kerf"

@@ -7,7 +7,7 @@ from ipaddress import IPv4Address
 
 import pytest
 
-from faywright.web.addresses import host_names, is_local, is_loopback, lan_address
+from faywright.web.entry.addresses import host_names, is_local, is_loopback, lan_address
 
 
 class Probe:

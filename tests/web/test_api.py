@@ -10,9 +10,9 @@ import pytest
 from django.test import Client, override_settings
 
 from faywright.errors import DisagreementError
-from faywright.web import accounts
-from faywright.web.attempts import FREE
-from faywright.web.mode import Mode
+from faywright.web.entry import accounts
+from faywright.web.entry.attempts import FREE
+from faywright.web.entry.mode import Mode
 from tests.web.api_calls import (
     CELLAR,
     KNOWN_WORDS,

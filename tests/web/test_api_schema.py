@@ -14,7 +14,7 @@ from jsonschema import Draft202012Validator
 from faywright.web.api.described import description, openapi, operations
 from faywright.web.demo import put_demo
 from faywright.web.desk import close_desk, open_desk
-from faywright.web.mode import Mode
+from faywright.web.entry.mode import Mode
 from tests.web.asking import QUICK, AnyCase, schema
 
 

@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from faywright.web.attempts import (
+from faywright.web.entry.attempts import (
     FORGOTTEN,
     FREE,
     FREE_OF_ALL,

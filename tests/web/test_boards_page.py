@@ -15,7 +15,7 @@ from faywright.errors import DocumentError, InputError
 from faywright.piece.piece_file import piece_from_text
 from faywright.shop.boards import Board
 from faywright.web.desk import Desk
-from faywright.web.pasted import Pasted, Understood, next_mark, understood
+from faywright.web.pieces.pasted import Pasted, Understood, next_mark, understood
 from faywright.web.readings_typed import cells
 
 TEXT = (

@@ -14,7 +14,7 @@ from cryptography.hazmat.primitives.asymmetric import ec
 from cryptography.x509.oid import ExtendedKeyUsageOID
 
 from faywright.errors import InputError
-from faywright.web.certificate import Certificate, Names, given_certificate, own_certificate
+from faywright.web.entry.certificate import Certificate, Names, given_certificate, own_certificate
 
 NOW = datetime(2030, 5, 6, 7, 8, tzinfo=UTC)
 NAMES = Names(

@@ -16,10 +16,10 @@ from django.http import HttpResponse
 from django.test import Client, RequestFactory
 from django.urls import URLPattern, URLResolver, get_resolver
 
-from faywright.web import accounts
-from faywright.web.attempts import FREE
-from faywright.web.gate import OPEN, SAFE, UPLOADS, GateMiddleware
-from faywright.web.mode import Mode
+from faywright.web.entry import accounts
+from faywright.web.entry.attempts import FREE
+from faywright.web.entry.gate import OPEN, SAFE, UPLOADS, GateMiddleware
+from faywright.web.entry.mode import Mode
 from tests.web.conftest import Start
 
 WORDS = "tenon walnut kerf arbor chisel"

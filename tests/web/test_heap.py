@@ -11,7 +11,7 @@ import pytest
 HASHING = """
 import hashlib, sys, threading
 from pathlib import Path
-from faywright.web.heap import give_back
+from faywright.web.entry.heap import give_back
 assert sys.argv[1] == "as it is" or give_back()
 meet = threading.Barrier(4)
 def work():

@@ -13,7 +13,7 @@ from faywright.lengths import LengthStyle
 from faywright.piece.words import writer
 from faywright.web.changing import Put, change
 from faywright.web.desk import desk, open_piece
-from faywright.web.joint_at import JointAt
+from faywright.web.joint.joint_at import JointAt
 from tests.web.forms_read import form_with
 from tests.web.joint_form import HTMX, Bench, demo_open
 

@@ -11,7 +11,7 @@ from faywright.lengths import LengthStyle
 from faywright.piece.gap_figures import gap_figures
 from faywright.piece.words import writer
 from faywright.web.desk import desk, open_piece
-from faywright.web.joint_keys import FIT_KIND, groups
+from faywright.web.joint.joint_keys import FIT_KIND, groups
 from tests.web.forms_read import form_with
 from tests.web.joint_form import HTMX, Bench, beside, demo_open
 

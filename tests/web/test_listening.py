@@ -17,9 +17,9 @@ from typing import Any
 import pytest
 
 from faywright.errors import InputError
-from faywright.web.certificate import Certificate, Names, own_certificate
-from faywright.web.listening import LARGEST_HEADER, MOST_CONNECTIONS, Connection, Listening
-from faywright.web.security_settings import LARGEST_BODY
+from faywright.web.entry.certificate import Certificate, Names, own_certificate
+from faywright.web.entry.listening import LARGEST_HEADER, MOST_CONNECTIONS, Connection, Listening
+from faywright.web.entry.security_settings import LARGEST_BODY
 
 Told = dict[str, Any]
 THREADS = 2

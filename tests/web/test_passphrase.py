@@ -6,7 +6,7 @@ import re
 
 import pytest
 
-from faywright.web.passphrase import WORDS, made_passphrase, tidied, words
+from faywright.web.entry.passphrase import WORDS, made_passphrase, tidied, words
 
 
 def test_there_are_as_many_words_as_the_count_of_bits_says() -> None:

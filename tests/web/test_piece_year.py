@@ -8,7 +8,7 @@ from django.test import Client
 
 from faywright.app.documents import Documents
 from faywright.web.desk import Desk, open_piece
-from faywright.web.piece_year import year_of
+from faywright.web.pieces.piece_year import year_of
 
 SHELF = """
 [[shelf]]

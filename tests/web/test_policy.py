@@ -10,8 +10,8 @@ import pytest
 from django.test import Client
 
 import faywright.web
-from faywright.web.mode import Mode
-from faywright.web.policy import HEADERS
+from faywright.web.entry.mode import Mode
+from faywright.web.entry.policy import HEADERS
 from tests.web.conftest import Start
 
 TEMPLATES = sorted((Path(faywright.web.__file__).parent / "templates").rglob("*.html"))

@@ -8,7 +8,7 @@ import pytest
 
 from faywright.app.places import FilePlace, ServerPlace
 from faywright.errors import InputError
-from faywright.web.secret_files import key_file, read_secret, secret_key, write_secret
+from faywright.web.entry.secret_files import key_file, read_secret, secret_key, write_secret
 
 SERVER = ServerPlace(host="bench", database="shop", user="ann", password="one")  # noqa: S106
 
@@ -48,7 +48,7 @@ def test_a_key_that_others_could_read_is_closed_to_them(tmp_path: Path) -> None:
 def test_the_key_for_a_server_is_kept_on_this_computer(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    monkeypatch.setattr("faywright.web.secret_files.data_folder", lambda: tmp_path / "data")
+    monkeypatch.setattr("faywright.web.entry.secret_files.data_folder", lambda: tmp_path / "data")
     assert secret_key(SERVER) == secret_key(SERVER)
     assert key_file(SERVER).parent == tmp_path / "data"
     assert "shop" not in key_file(SERVER).name

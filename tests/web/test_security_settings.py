@@ -6,8 +6,8 @@ import pytest
 from django.conf import settings
 from django.core.checks import run_checks
 
-from faywright.web.mode import Mode
-from faywright.web.security_settings import LARGEST_BODY
+from faywright.web.entry.mode import Mode
+from faywright.web.entry.security_settings import LARGEST_BODY
 from tests.web.conftest import Start
 
 

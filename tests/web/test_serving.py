@@ -23,10 +23,10 @@ import pytest
 
 from faywright.app.places import FilePlace
 from faywright.errors import InputError
-from faywright.web.addresses import lan_address
-from faywright.web.certificate import Certificate, Names, own_certificate
-from faywright.web.serving import told
-from faywright.web.wishes import Serving
+from faywright.web.entry.addresses import lan_address
+from faywright.web.entry.certificate import Certificate, Names, own_certificate
+from faywright.web.entry.serving import told
+from faywright.web.entry.wishes import Serving
 from tests.web.test_listening import all_of, connected, free_port
 
 PROGRAM = [sys.executable, "-W", "error", "-c", "from faywright.cli import main; main()"]

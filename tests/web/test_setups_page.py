@@ -15,10 +15,10 @@ from faywright.lengths import LengthStyle, Style
 from faywright.piece.plan import Plan
 from faywright.piece.plan_json import plan_json
 from faywright.piece.words import writer
-from faywright.web import setups_page
-from faywright.web.bench_desk import cuts_done
 from faywright.web.desk import STYLES, open_piece
 from faywright.web.desk import desk as open_desk
+from faywright.web.machine import setups_page
+from faywright.web.machine.bench_desk import cuts_done
 from tests.web.forms_read import Sent, form_with
 
 KEY = "0123456789abcdef"

@@ -9,12 +9,12 @@ from typing import Any
 import pytest
 from django.test import Client
 
-from faywright.web import accounts
-from faywright.web.attempts import FREE
-from faywright.web.entrances import entrance
-from faywright.web.first_keeper import first_keeper
-from faywright.web.mode import Mode
-from faywright.web.passphrase import words
+from faywright.web.entry import accounts
+from faywright.web.entry.attempts import FREE
+from faywright.web.entry.entrances import entrance
+from faywright.web.entry.first_keeper import first_keeper
+from faywright.web.entry.mode import Mode
+from faywright.web.entry.passphrase import words
 from tests.web.conftest import Start
 
 WORDS = "tenon walnut kerf arbor chisel"

@@ -15,7 +15,7 @@ from hypothesis import strategies as st
 from faywright.app.documents import Documents
 from faywright.errors import DocumentError, InputError
 from faywright.web.desk import Desk
-from faywright.web.taking_in import take_in, taken_in
+from faywright.web.pieces.taking_in import take_in, taken_in
 
 SHOP = 'faywright = "shop 1"\ntitle = "Cellar"\n[[machine]]\nmark = "table"\nspeeds_rpm = [12000]\n'
 PIECE = 'faywright = "piece 1"\ntitle = "Gate"\nshop = "shop.toml"\n'

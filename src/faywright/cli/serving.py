@@ -10,7 +10,7 @@ from typing import Annotated
 import typer
 
 from faywright.cli.common import EXITS, StoreOption, app
-from faywright.web.wishes import PORT, AccountWish, Doing, Serving
+from faywright.web.entry.wishes import PORT, AccountWish, Doing, Serving
 
 
 class Passphrase(StrEnum):
@@ -59,7 +59,7 @@ def serve_command(
     passphrase that the terminal shows; where the store is on a PostgreSQL server, with name and
     password.
     """
-    from faywright.web.serving import serve
+    from faywright.web.entry.serving import serve
 
     serve(
         Serving(
@@ -88,7 +88,7 @@ def account_command(
     The first one is a keeper, who may do the rest on the page of accounts. Passwords are asked
     for, and never part of the command.
     """
-    from faywright.web.account_run import run_account
+    from faywright.web.entry.account_run import run_account
 
     wish = AccountWish(
         doing=doing,

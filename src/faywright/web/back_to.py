@@ -10,7 +10,7 @@ from django.utils.http import url_has_allowed_host_and_scheme
 
 from faywright.app.documents import Sheet
 from faywright.piece.document import tables_of
-from faywright.web.renaming import named_tables
+from faywright.web.pieces.renaming import named_tables
 
 
 def back_to(request: HttpRequest, before: Sheet, after: Sheet) -> str:

@@ -7,7 +7,7 @@ from importlib.resources.abc import Traversable
 from pathlib import Path
 
 from faywright.app.documents import Documents, Kind
-from faywright.web.taking_in import taken_in
+from faywright.web.pieces.taking_in import taken_in
 
 TITLE = "the demo that comes with Faywright"
 

@@ -16,7 +16,7 @@ from faywright.app.planner import Planner
 from faywright.app.store import Store
 from faywright.lengths import LengthStyle, Style
 from faywright.piece.plan import Plan
-from faywright.web.mode import Mode, mode
+from faywright.web.entry.mode import Mode, mode
 
 STYLES: tuple[Style, ...] = ("mm", "decimal inch", "fraction inch")
 UNITS_COOKIE = "units"

@@ -20,10 +20,10 @@ from faywright.piece.shop_file import shop_from_text
 from faywright.web.changing import DiffersError, Edit, NamedPath, Put, change, resolved, value_at
 from faywright.web.desk import author, desk, style_of
 from faywright.web.fields import Field, Kind, edit_said, path_said, shown, typed, units_of
-from faywright.web.going_back import undoing_of
+from faywright.web.pieces.going_back import undoing_of
+from faywright.web.pieces.renaming import is_name, renamed
+from faywright.web.pieces.unit_changes import in_units
 from faywright.web.posted import number_in, odd, path_in
-from faywright.web.renaming import is_name, renamed
-from faywright.web.unit_changes import in_units
 
 CONFLICT, UNPROCESSABLE, SEE_OTHER = 409, 422, 303
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from django.http import HttpRequest
 
 from faywright.web.desk import STYLES, UNITS_COOKIE, author, signed_in
-from faywright.web.mode import Mode, mode
+from faywright.web.entry.mode import Mode, mode
 
 UNIT_WORDS = {"mm": "mm", "decimal inch": "0.001 in", "fraction inch": "1/64 in"}
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from faywright.app import settings as app
-from faywright.web.mode import Mode
+from faywright.web.entry.mode import Mode
 
 FAYWRIGHT_MODE = Mode.HERE
 SECRET_KEY = ""  # serving reads or makes the shop's own; Django refuses to start with none
@@ -21,7 +21,7 @@ INSTALLED_APPS = [
 ]
 MIDDLEWARE = [
     "django.middleware.security.SecurityMiddleware",
-    "faywright.web.policy.PolicyMiddleware",
+    "faywright.web.entry.policy.PolicyMiddleware",
     "django.middleware.gzip.GZipMiddleware",
     "whitenoise.middleware.WhiteNoiseMiddleware",
     "django.contrib.sessions.middleware.SessionMiddleware",
@@ -30,7 +30,7 @@ MIDDLEWARE = [
     "django.contrib.auth.middleware.AuthenticationMiddleware",
     "django.middleware.clickjacking.XFrameOptionsMiddleware",
     "django_htmx.middleware.HtmxMiddleware",
-    "faywright.web.gate.GateMiddleware",
+    "faywright.web.entry.gate.GateMiddleware",
     "faywright.web.telling.TellingMiddleware",
 ]
 ROOT_URLCONF = "faywright.web.urls"

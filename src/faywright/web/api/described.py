@@ -15,7 +15,7 @@ from pydantic.json_schema import models_json_schema
 from faywright.piece.plan_json import SCHEMA_FILE
 from faywright.web.api.api import api
 from faywright.web.api.refusals_told import Refusal
-from faywright.web.mode import Mode, mode
+from faywright.web.entry.mode import Mode, mode
 
 Json = dict[str, Any]
 

@@ -25,7 +25,7 @@ from faywright.web.api.sheets import (
 from faywright.web.api.strict import Asked, Base, Line, Name, Nothing, Number, Request, Text, Told
 from faywright.web.changing import READERS
 from faywright.web.desk import author, desk
-from faywright.web.taking_in import take_in
+from faywright.web.pieces.taking_in import take_in
 
 router = Router(tags=["documents"])
 

@@ -19,8 +19,8 @@ from faywright.web.api.answers import DXF, PDF, SVG, file, style_asked, told_as
 from faywright.web.api.pieces import JointNumber, PieceNumber
 from faywright.web.api.strict import OnPaper, Shown, Told
 from faywright.web.desk import desk, open_piece, shown_in
-from faywright.web.drawing_files import file_called
-from faywright.web.joint_at import joint_at
+from faywright.web.joint.joint_at import joint_at
+from faywright.web.machine.drawing_files import file_called
 
 router = Router(tags=["drawings"])
 

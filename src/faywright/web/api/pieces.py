@@ -15,7 +15,7 @@ from faywright.piece.suspects import suspects
 from faywright.web.api.answers import style_asked, told_by
 from faywright.web.api.strict import Number, Shown, Told
 from faywright.web.desk import desk, open_piece
-from faywright.web.joint_at import joint_at
+from faywright.web.joint.joint_at import joint_at
 
 router = Router(tags=["pieces"])
 

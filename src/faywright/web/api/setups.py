@@ -15,8 +15,8 @@ from faywright.setups.setup import Setup
 from faywright.web.api.answers import mm_of
 from faywright.web.api.pieces import PieceNumber
 from faywright.web.api.strict import Request, Told
-from faywright.web.bench_desk import cuts_done
 from faywright.web.desk import author, desk, open_piece
+from faywright.web.machine.bench_desk import cuts_done
 
 router = Router(tags=["setups"])
 

@@ -20,9 +20,9 @@ from faywright.web.api.answers import style_asked
 from faywright.web.api.pieces import JointNumber, PieceNumber
 from faywright.web.api.strict import Note, Number, Request, Shown
 from faywright.web.api.trials_told import TrialAnswer
-from faywright.web.bench_desk import submissions
 from faywright.web.desk import desk
-from faywright.web.joint_at import JointAt, joint_at
+from faywright.web.joint.joint_at import JointAt, joint_at
+from faywright.web.machine.bench_desk import submissions
 
 router = Router(tags=["trials"])
 

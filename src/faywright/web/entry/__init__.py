@@ -1,0 +1,1 @@
+"""Who may come to the pages, and how they are served."""

@@ -1,0 +1,1 @@
+"""The page of one joint, drawn anew as it is changed."""

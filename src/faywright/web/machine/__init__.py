@@ -1,0 +1,1 @@
+"""What is carried to the machine: setups, trial cuts, the packet."""

@@ -1,0 +1,1 @@
+"""Pages of pieces: their list, parts, boards, year, history and files."""

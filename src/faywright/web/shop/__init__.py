@@ -1,0 +1,1 @@
+"""Pages of shops: what is owned, and what is known of it."""

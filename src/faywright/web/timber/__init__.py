@@ -1,0 +1,1 @@
+"""Pages of timber: what a species, the air and the seasons do."""
