@@ -78,7 +78,17 @@ def place(request: pytest.FixtureRequest, tmp_path: Path) -> str:
     return str(request.getfixturevalue("database"))
 
 
+@pytest.fixture(scope="session")
+def new_store(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """A store with nothing in it, to be copied: making one takes longer than most tests."""
+    path = tmp_path_factory.mktemp("new") / "trials.sqlite3"
+    open_store(path).close()
+    return path
+
+
 @pytest.fixture
-def store(place: str) -> Iterator[Store]:
+def store(place: str, new_store: Path) -> Iterator[Store]:
+    if "://" not in place:
+        Path(place).write_bytes(new_store.read_bytes())
     with open_store(place) as opened:
         yield opened

@@ -76,7 +76,17 @@ def test_what_is_pressed_is_large_enough_for_a_gloved_finger(look: Look, size: s
     assert small == []
 
 
-@pytest.mark.parametrize(("size", "scheme"), [*product(SIZES, SCHEMES)])
+MOST_UNLIKE = [("phone", "light"), ("tablet", "dark")]
+"""Looked at in every run; the other sizes and schemes in soak runs."""
+
+
+@pytest.mark.parametrize(
+    ("size", "scheme"),
+    [
+        pytest.param(*each, marks=[] if each in MOST_UNLIKE else [pytest.mark.soak])
+        for each in product(SIZES, SCHEMES)
+    ],
+)
 def test_nothing_stands_in_the_way_of_anyone(
     look: Look, size: str, scheme: Literal["light", "dark"]
 ) -> None:

@@ -49,7 +49,7 @@ def texts(page: Page) -> list[str]:
     return [each for each in found if SCALE not in each]
 
 
-@pytest.mark.parametrize("unit", ["0.001 in", "1/64 in"])
+@pytest.mark.parametrize("unit", [pytest.param("0.001 in", marks=pytest.mark.soak), "1/64 in"])
 @pytest.mark.parametrize("place", PLACES)
 def test_every_length_is_shown_in_the_unit_that_was_asked_for(
     served: Served, opened: Opening, place: str, unit: str

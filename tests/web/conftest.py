@@ -10,6 +10,7 @@ from typing import Protocol
 import pytest
 from django.test import Client, override_settings
 
+from faywright.app.planner import Planner
 from faywright.web.demo import put_demo
 from faywright.web.desk import Desk, close_desk, open_desk
 from faywright.web.entry.attempts import attempts
@@ -20,6 +21,10 @@ KEY = "a key that signs nothing but what tests have made of it"
 
 QUICK = ["django.contrib.auth.hashers.MD5PasswordHasher"]
 """What guards passwords takes time on purpose; tests have none to guard."""
+
+
+PLANNER = Planner()
+"""One for all tests: it goes by what documents say, and most begin with the same."""
 
 
 class Start(Protocol):
@@ -52,7 +57,7 @@ def demo_store(new_store: Path) -> Path:
 def copied(ready: Path, folder: Path) -> Iterator[Desk]:
     path = folder / "shop.sqlite3"
     path.write_bytes(ready.read_bytes())
-    yield open_desk(path)
+    yield open_desk(path, PLANNER)
     close_desk()
 
 
@@ -95,7 +100,7 @@ def start(new_store: Path, tmp_path: Path) -> Iterator[Start]:
     path.write_bytes(new_store.read_bytes())
     attempts.cache_clear()
     with ExitStack() as stack:
-        open_desk(path)
+        open_desk(path, PLANNER)
         stack.callback(close_desk)
 
         def begin(mode: Mode, *, tls: bool = False) -> None:

@@ -98,7 +98,7 @@ def test_a_page_says_what_the_command_line_says(
 def test_the_correction_stands_in_the_largest_letters(client: Client, address: str) -> None:
     answer = client.get(send(client, address, **READ).headers["Location"])
     huge = re.findall(r'<p class="setting huge">(.*?)</p>', answer.content.decode())
-    assert huge[0] == "Raise the cutter 0.050 mm: 1/30 turn of the key"
+    assert huge[0] == "Raise the cutter 0.050\u00a0mm: 1/30\u00a0turn of the key"
 
 
 @pytest.mark.parametrize(

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import datetime
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 from django.contrib.auth.models import User
@@ -28,14 +28,16 @@ class Desk:
 
     store: Store
     given: str | Path | None
-    planner: Planner = field(default_factory=Planner)
+    planner: Planner
 
 
 _open: list[Desk] = []
 
 
-def open_desk(given: str | Path | None) -> Desk:
+def open_desk(given: str | Path | None, planner: Planner | None = None) -> Desk:
     """Open the store for this server, under the name by which Django's own tables know it.
+
+    A ``planner`` may have planned for another store before: it goes by what documents say.
 
     Raises
     ------
@@ -43,7 +45,7 @@ def open_desk(given: str | Path | None) -> Desk:
         It cannot be found, made, read or written.
     """
     close_desk()
-    desk = Desk(open_store(given, alias="default"), given)
+    desk = Desk(open_store(given, alias="default"), given, planner or Planner())
     _open.append(desk)
     return desk
 

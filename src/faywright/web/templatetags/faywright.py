@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+
 from django import template
 from django.http import HttpRequest
 from django.template import Context
@@ -16,12 +18,20 @@ from faywright.web.retold import plainly, retold
 
 register = template.Library()
 
+_NUMBER_AND_UNIT = re.compile(r"(?<=[0-9]) (?=(?:mm|in|turns?)\b)")
+
 
 @register.filter
 def inline(drawing: Drawing) -> SafeString:
     """A drawing as part of the page, which has the rules for its lines."""
     # Every text in it was escaped when it was written.
     return mark_safe(svg(drawing, ruled=False))  # noqa: S308
+
+
+@register.filter
+def unbroken(text: str) -> str:
+    """Words in which a number and its unit stay on one line, however large they are."""
+    return _NUMBER_AND_UNIT.sub("\u00a0", text)
 
 
 @register.filter
