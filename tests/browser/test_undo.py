@@ -98,7 +98,7 @@ def test_undo_on_a_page_that_is_out_of_date_takes_back_nothing_and_says_so(
     assert stored(fresh) == before
 
 
-@pytest.mark.parametrize("path", [AT, SHOP_AT])
+@pytest.mark.parametrize("path", [AT, pytest.param(SHOP_AT, marks=pytest.mark.soak)])
 def test_what_was_discarded_can_be_brought_back(fresh: Served, opened: Opening, path: str) -> None:
     page = settled(opened(fresh.address + path))
     text = stored(fresh)

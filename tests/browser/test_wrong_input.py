@@ -143,6 +143,7 @@ def test_nonsense_in_a_question_breaks_nothing(served: Served, opened: Opening, 
         assert each.status < 500, each
 
 
+@pytest.mark.soak
 def test_odd_words_break_no_page(fresh: Served, opened: Opening) -> None:
     page = opened(fresh.address, but_for=REFUSED)
     for path in (PAGES[name] for name in (*FORMS, *NAMING)):
