@@ -29,7 +29,7 @@ browser:
 	@command -v chromium >/dev/null || \
 	if command -v apt-get >/dev/null && [ "$$(id -u)" = 0 ]; then \
 		apt-get update -qq && \
-		DEBIAN_FRONTEND=noninteractive apt-get install -y -qq --no-install-recommends chromium >/dev/null; \
+		DEBIAN_FRONTEND=noninteractive apt-get install -y -qq --no-install-recommends chromium fonts-liberation >/dev/null; \
 	fi
 
 # Long fuzz and soak runs: not part of `make test`.
