@@ -5,20 +5,24 @@ from __future__ import annotations
 import html
 import re
 from collections.abc import Iterator
+from dataclasses import replace
 from pathlib import Path
+from threading import Thread
 
 import pytest
 from django.test import Client
 
 from faywright.app.cuts_done import cuts_of
+from faywright.app.kept import TURN
 from faywright.lengths import LengthStyle, Style
 from faywright.piece.plan import Plan
 from faywright.piece.plan_json import plan_json
 from faywright.piece.words import writer
-from faywright.web.desk import STYLES, open_piece
+from faywright.web.desk import STYLES, Desk, open_piece
 from faywright.web.desk import desk as open_desk
 from faywright.web.machine import setups_page
 from faywright.web.machine.bench_desk import cuts_done
+from faywright.web.machine.setup_cards import cards
 from tests.web.forms_read import Sent, form_with
 
 KEY = "0123456789abcdef"
@@ -259,3 +263,24 @@ def test_scripts_reach_for_nothing_elsewhere() -> None:
     assert len(scripts) > 5
     for script in scripts:
         assert not re.search(r"https?://|\beval\(|innerHTML|new Function", script.read_text())
+
+
+def test_cards_wait_for_a_plan_without_keeping_others_from_theirs(
+    desk: Desk, bench_id: int
+) -> None:
+    ground = replace(open_piece(bench_id).ground, mark=b"not drawn yet")
+    free: list[bool] = []
+
+    def another() -> None:
+        free.append(TURN.acquire(blocking=False))
+        if free[-1]:
+            TURN.release()
+
+    def plan() -> Plan:
+        thread = Thread(target=another)
+        thread.start()
+        thread.join()
+        return desk.planner.plan(ground).plan
+
+    assert list(cards(ground, plan, ground.shop.habits.style, {}))
+    assert free == [True]

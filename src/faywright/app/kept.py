@@ -11,7 +11,7 @@ from dataclasses import fields, is_dataclass
 from functools import cache
 from hashlib import sha256
 from io import BytesIO
-from threading import Lock, RLock
+from threading import Lock
 from types import MappingProxyType
 from typing import TYPE_CHECKING, Any, Generic, TypeVar, cast
 
@@ -20,8 +20,11 @@ if TYPE_CHECKING:
 
 T = TypeVar("T")
 
-TURN = RLock()
-"""Held by whoever does work that takes long: one at a time, so that quick answers stay quick."""
+TURN = Lock()
+"""Held by whoever does work that takes long: one at a time, so that quick answers stay quick.
+
+It is taken last: who holds it must not ask for what another may be making meanwhile.
+"""
 
 
 class Kept(Generic[T]):

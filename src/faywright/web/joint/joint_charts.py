@@ -10,6 +10,7 @@ from faywright.drawing.joint_strips import joint_strips
 from faywright.drawing.model import Drawing
 from faywright.drawing.season_chart import season_chart
 from faywright.drawing.years import years
+from faywright.lengths import LengthStyle
 from faywright.piece.panel_words import row_decisions, row_words
 from faywright.piece.plan import Plan, assembled
 from faywright.piece.season_words import season_lines
@@ -61,15 +62,16 @@ def seasons_of(at: JointAt) -> Charts:
     write, fine = writer(at.style), finer(at.style)
     plan = _alone(at)
     words = season_lines(plan.joints[0], write, panel=next((row.name for row in plan.rows), None))
-    charts = tuple(
-        Chart(year.title, drawing := season_chart(year, style=at.style), (drawing.description,))
-        for year in years(plan)
-    )
     for row in plan.rows:
         words += row_decisions(row, write)
         if not isinstance(row.row, ShortPile):
             words += row_words(row.row, write, fine=fine, marks=row.marks)
-    return Charts(charts, tuple(words))
+    return Charts(year_charts(plan, at.style), tuple(words))
+
+
+def year_charts(plan: Plan, style: LengthStyle) -> tuple[Chart, ...]:
+    """Each row of boards and framed panel of a plan, month by month."""
+    return tuple(_chart(year.title, season_chart(year, style=style)) for year in years(plan))
 
 
 def _alone(at: JointAt) -> Plan:

@@ -116,8 +116,9 @@ def cards(
 
 
 def _unticked(make: Callable[[], Plan], style: LengthStyle) -> tuple[Card, ...]:
+    plan = make()  # before it is our turn: who plans one of the joints already waits for theirs
     with TURN:
-        return _drawn_up(make(), style)
+        return _drawn_up(plan, style)
 
 
 def _drawn_up(plan: Plan, style: LengthStyle) -> tuple[Card, ...]:
@@ -170,8 +171,12 @@ def _views(plan: Plan, setup: Setup, style: LengthStyle) -> tuple[SafeString, Sa
     """Both drawings of a setup; of joints that are as they were, nothing is drawn anew."""
     mark = next(each.mark for each in plan.joints if each.wanted.name == setup.joint)
     key = (mark, setup.number, style, plan.shop.habits.reference)
-    along, above = views_of(plan, setup, style)
-    return _drawn.get(key, lambda: (inline(along()), inline(above())))
+
+    def draw() -> tuple[SafeString, SafeString]:
+        along, above = views_of(plan, setup, style)
+        return inline(along()), inline(above())
+
+    return _drawn.get(key, draw)
 
 
 def _not_drawn(name: str, drawing: Drawing) -> dict[str, object]:

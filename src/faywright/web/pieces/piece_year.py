@@ -9,15 +9,13 @@ from django.shortcuts import render
 from django.views.decorators.http import require_GET
 
 from faywright.app.bench import Ground
-from faywright.drawing.season_chart import season_chart
-from faywright.drawing.years import years
 from faywright.lengths import LengthStyle
 from faywright.piece.plan import Plan, assembled
 from faywright.piece.strength_words import shelf_lines
 from faywright.piece.summary import panel_lines
 from faywright.piece.words import finer, writer
 from faywright.web.desk import desk, open_piece, style_of
-from faywright.web.joint.joint_charts import Chart
+from faywright.web.joint.joint_charts import Chart, year_charts
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,11 +52,7 @@ def year_of(plan: Plan, style: LengthStyle) -> PieceYear:
     told += [
         Told(f"Shelf: {shelf.name}", tuple(shelf_lines(shelf, write))) for shelf in plan.shelves
     ]
-    charts = tuple(
-        Chart(year.title, drawing := season_chart(year, style=style), (drawing.description,))
-        for year in years(plan)
-    )
-    return PieceYear(tuple(told), charts)
+    return PieceYear(tuple(told), year_charts(plan, style))
 
 
 def _called(title: str) -> str:

@@ -12,7 +12,6 @@ from django.utils.safestring import SafeString, mark_safe
 from faywright.drawing.model import Drawing
 from faywright.drawing.svg import svg
 from faywright.lengths import LengthStyle
-from faywright.piece.words import Write
 from faywright.web.desk import STYLES, UNITS_COOKIE
 from faywright.web.retold import plainly, retold
 
@@ -32,12 +31,6 @@ def inline(drawing: Drawing) -> SafeString:
 def unbroken(text: str) -> str:
     """Words in which a number and its unit stay on one line, however large they are."""
     return _NUMBER_AND_UNIT.sub("\u00a0", text)
-
-
-@register.filter
-def written(length: float, write: Write) -> str:
-    """A length in millimetres as ``write`` has it."""
-    return write(length)
 
 
 @register.filter
